@@ -1,0 +1,5 @@
+//! The torsional shock model.
+
+/// Why a figure cannot be computed.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+pub enum DrivelineError {}

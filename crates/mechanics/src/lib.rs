@@ -1,0 +1,16 @@
+//! Gears, screws, shafts, stacks and the driveline's shock: numbers in, numbers out.
+//!
+//! SI inside; external spur gears; every function says its formula, its validity and its source.
+
+pub mod bearing;
+pub mod driveline;
+pub mod gear;
+pub mod material;
+pub mod range;
+pub mod screw;
+pub mod shaft;
+pub mod stack;
+
+mod error;
+
+pub use error::Error;

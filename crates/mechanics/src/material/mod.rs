@@ -1,0 +1,5 @@
+//! Materials.
+
+/// Why a figure cannot be computed.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+pub enum MaterialError {}
