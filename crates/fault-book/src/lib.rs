@@ -1,1 +1,16 @@
-//! fault-book
+//! The fault book: causes, how teeth fail, findings, work and cautions, as data with a schema.
+
+mod book;
+mod check;
+mod model;
+mod problem;
+mod raw;
+
+pub use book::FaultBook;
+pub use model::{
+    Above, Cause, Caution, Change, Decision, Finding, Links, Measured, Mode, Prior, Removal, Step, Trigger,
+};
+pub use problem::Problem;
+
+/// How many causes the mechanics compute together at most.
+pub const MOST_COMPUTED: usize = 9;

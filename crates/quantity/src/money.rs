@@ -9,6 +9,9 @@ use std::fmt;
 pub struct Currency([u8; 3]);
 
 impl Currency {
+    /// The euro.
+    pub const EUR: Currency = Currency(*b"EUR");
+
     /// Three capital letters, as ISO 4217 writes them.
     pub fn parse(text: &str) -> Option<Currency> {
         let code: [u8; 3] = text.as_bytes().try_into().ok()?;
