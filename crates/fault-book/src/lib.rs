@@ -1,5 +1,7 @@
 //! The fault book: causes, how teeth fail, findings, work and cautions, as data with a schema.
 
+#![warn(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
 mod book;
 mod check;
 mod model;

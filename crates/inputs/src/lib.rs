@@ -1,5 +1,7 @@
 //! The registry: every input once, with its range, its stand-in, its help and how to measure it.
 
+#![warn(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
 mod bench;
 mod chassis;
 mod input;

@@ -1,5 +1,7 @@
 //! Lengths, masses, torques, money: values in SI, parsed from and shown in the bench's units.
 
+#![warn(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
 mod hardness;
 mod kind;
 mod money;

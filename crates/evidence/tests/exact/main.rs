@@ -1,0 +1,7 @@
+//! The engine against enumeration, textbook networks, and what must hold for every network.
+
+mod enumeration;
+mod oracle;
+mod properties;
+mod sample;
+mod textbook;
