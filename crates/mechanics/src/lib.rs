@@ -2,6 +2,8 @@
 //!
 //! SI inside; external spur gears; every function says its formula, its validity and its source.
 
+#![warn(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
 pub mod bearing;
 pub mod driveline;
 pub mod gear;

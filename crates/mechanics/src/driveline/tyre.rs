@@ -1,0 +1,70 @@
+//! The tyre along the road: slip, the force it aims at, and the way it takes to build it up.
+//!
+//! The curve is the three-parameter form of the "magic formula" (Pacejka, Tire and Vehicle Dynamics): D sin(C atan(B k)).
+
+/// Speed below which slip is taken relative to it, m/s: a standing tyre has no slip ratio.
+pub const SLIP_SPEED_FLOOR_M_S: f64 = 1.0;
+
+/// The driven tyres as one.
+#[derive(Clone, Copy, Debug)]
+pub struct Tyre {
+    /// Friction at the top of the curve, mu.
+    pub grip: f64,
+    /// Factor B of the curve: slope at zero slip is B C mu.
+    pub slip_stiffness: f64,
+    /// Factor C of the curve.
+    pub slip_shape: f64,
+    /// Way over which the force builds up, m.
+    pub relaxation_length_m: f64,
+}
+
+impl Tyre {
+    /// The force that the tyre aims at, N: mu N sin(C atan(B k)), with slip k.
+    pub fn target_force_n(&self, ground_force_n: f64, slip: f64) -> f64 {
+        self.grip * ground_force_n * (self.slip_shape * (self.slip_stiffness * slip).atan()).sin()
+    }
+
+    /// How fast the force changes, N/s: (target - F) max(|v|, |r w|, 1 m/s)/sr.
+    ///
+    /// v: speed of the truck, m/s; `tread_m_s`: r w, speed of the tread, m/s; slip k = (r w - v)/max(|v|, |r w|, 1 m/s).
+    pub fn force_rate_n_s(&self, force_n: f64, ground_force_n: f64, speed_m_s: f64, tread_m_s: f64) -> f64 {
+        let reference_m_s = speed_m_s.abs().max(tread_m_s.abs()).max(SLIP_SPEED_FLOOR_M_S);
+        let target_n = if ground_force_n > 0.0 {
+            self.target_force_n(ground_force_n, (tread_m_s - speed_m_s) / reference_m_s)
+        } else {
+            0.0
+        };
+        (target_n - force_n) * reference_m_s / self.relaxation_length_m
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Printed to four digits.
+    const TOL: f64 = 5e-5;
+
+    // Curve-fit set "dry" (B 10, C 1.9, D 1) of Pacejka's formula with E = 0, recomputed from the formula by hand calculator:
+    // k = 0.1: sin(1.9 atan 1) = sin(1.49226) = 0.99692.
+    #[test]
+    fn the_curve_follows_its_formula() {
+        let tyre = Tyre { grip: 1.0, slip_stiffness: 10.0, slip_shape: 1.9, relaxation_length_m: 0.08 };
+        check(tyre, 0.1, 0.99692);
+        check(tyre, -0.1, -0.99692);
+        check(tyre, 0.0, 0.0);
+    }
+
+    #[test]
+    fn force_builds_up_over_the_relaxation_length() {
+        let tyre = Tyre { grip: 0.9, slip_stiffness: 10.0, slip_shape: 1.4, relaxation_length_m: 0.08 };
+        assert_eq!(tyre.force_rate_n_s(50.0, 0.0, 8.0, 0.0), -50.0 * 8.0 / 0.08);
+        assert_eq!(tyre.force_rate_n_s(0.0, 100.0, 0.0, 0.0), 0.0);
+    }
+
+    #[track_caller]
+    fn check(tyre: Tyre, slip: f64, expected: f64) {
+        let got = tyre.target_force_n(1.0, slip);
+        assert!((got - expected).abs() < TOL, "slip {slip}: {got}, expected {expected}");
+    }
+}
