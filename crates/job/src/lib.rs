@@ -1,1 +1,27 @@
-//! job
+//! The bench's words as types: a job's build in its states, findings, prices, and what is assumed.
+
+#![warn(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
+mod begin;
+mod build;
+mod change;
+mod finding;
+mod job;
+mod problem;
+mod read;
+mod sheet;
+mod shop;
+mod start;
+
+pub use begin::{FiveFacts, begin};
+pub use build::{
+    Battery, Build, Controller, Driveline, Driver, GearBody, Gears, Joint, MissingValue, Motor, Pick, SetScrew, Stack,
+    Support, Suspension, Tightening, Truck, Wheels,
+};
+pub use finding::Finding;
+pub use job::{Assumption, Job, JobError, State};
+pub use problem::Problem;
+pub use read::LARGEST_FILE;
+pub use sheet::{Entry, Fields, JointFields, Origin, Sheet, Word};
+pub use shop::{Part, Shop};
+pub use start::{Class, class_for, classes, complete};
