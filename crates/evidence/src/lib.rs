@@ -20,6 +20,7 @@ mod mode_table;
 mod network;
 mod normal;
 mod present;
+mod sampling;
 
 pub use belief::{Answered, Belief};
 pub use error::Error;
@@ -31,3 +32,4 @@ pub use network::{
     NetworkParts, State,
 };
 pub use normal::{LognormalDemand, normal_cdf};
+pub use sampling::{StatedRange, draw, empirical_quantile, normal_quantile};

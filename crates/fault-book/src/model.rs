@@ -239,6 +239,8 @@ pub struct Finding {
     pub modes: Links,
     /// The joint, or the pinion, that a yes shows free.
     pub frees: Option<String>,
+    /// What a yes means for the build.
+    pub means: Vec<Change>,
     /// What a measurement sets.
     pub value: Option<Measured>,
 }

@@ -81,6 +81,8 @@ pub(crate) struct RawFinding {
     #[serde(default)]
     modes: Links,
     frees: Option<String>,
+    #[serde(default)]
+    means: Vec<RawChange>,
     value: Option<RawMeasured>,
 }
 
@@ -196,6 +198,7 @@ impl RawFinding {
             leak: self.leak,
             modes: self.modes,
             frees: self.frees.map(carried).transpose()?,
+            means: changes(self.means)?,
             value: value.transpose()?,
         })
     }

@@ -29,6 +29,10 @@ impl Sheet {
                 Change::Frees { carries } => self.free(carries),
             }
         }
+        if changes.iter().any(|change| change.input() == Some("gears.backlash")) {
+            self.fields.remove("gears.centre_distance");
+            *self = crate::start::complete(self);
+        }
     }
 
     /// Lets whatever holds `carries` hold it no longer.

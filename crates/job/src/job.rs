@@ -165,7 +165,7 @@ fn found(
     let effects: Vec<(&Finding, Vec<Change>)> = findings
         .iter()
         .filter(|finding| finding.yes)
-        .map(|finding| (finding, effects(finding, book)))
+        .map(|finding| (finding, finding.effects(book)))
         .filter(|(_, changes)| !changes.is_empty())
         .collect();
     if measured.is_none_or(Sheet::is_empty) && effects.is_empty() {
@@ -177,17 +177,6 @@ fn found(
         sheet.change(changes, &built.fields, &Origin::Finding(finding.check.clone()));
     }
     Some(sheet)
-}
-
-/// What a finding does to the build: what its measurement sets, and which joint it shows free.
-pub(crate) fn effects(finding: &Finding, book: &FaultBook) -> Vec<Change> {
-    let Some(entry) = book.finding(&finding.check) else { return Vec::new() };
-    let mut changes: Vec<Change> =
-        entry.frees.iter().map(|carries| Change::Frees { carries: carries.clone() }).collect();
-    if let (Some(value), Some(measured)) = (&entry.value, finding.value) {
-        changes.push(value.change(measured));
-    }
-    changes
 }
 
 /// Where [found] and a finding speak of the same input the finding wins, and says so.

@@ -173,6 +173,11 @@ impl Sheet {
         }
     }
 
+    /// The sheet with what `over` says laid on top, and what was assumed in its tables estimated anew.
+    pub fn overlaid(&self, over: &Sheet) -> Sheet {
+        crate::start::relay(self, over)
+    }
+
     /// Whether nothing stands on the sheet.
     pub fn is_empty(&self) -> bool {
         self.fields.keys().next().is_none() && self.joints.is_empty()

@@ -1,1 +1,33 @@
-//! verdict
+//! The main job: margins by state and where they fail, causes, next checks, alternatives, work plan, care plan.
+//!
+//! Pure: a job, a fault book, a memo of simulations and the wish for ranges come in, a verdict goes out.
+
+#![warn(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
+mod bay;
+mod care;
+mod diagnosis;
+mod error;
+mod joint;
+mod load_path;
+mod margin;
+mod peaks;
+mod plan;
+mod ranges;
+mod scenario;
+mod states;
+mod usual;
+mod verdict;
+
+pub use bay::Bay;
+pub use care::{Care, aim, care};
+pub use diagnosis::{CauseVerdict, Diagnosis, OpenCheck};
+pub use error::Error;
+pub use joint::{JointFriction, Shear, TightJoint, carries_motor, per_run};
+pub use load_path::{LoadPath, Windows, hardest_n};
+pub use margin::{FailsAt, Holds, LIMITS, Limit, LimitRow, Margin, StateMargins};
+pub use peaks::{Blow, CasePeaks, LASH_PHASES, Memo, Phases, event, peaks};
+pub use plan::{Alternative, FrontPoint, Plan, PlanPart, PlanStep};
+pub use ranges::Ranges;
+pub use states::{Loaded, Staged, stages, state_margins, windows};
+pub use verdict::Verdict;

@@ -67,18 +67,15 @@ pub struct RootDuty {
     pub hardness: Hardness,
     /// Load cycles of one tooth; 1 for a single peak.
     pub cycles: f64,
-    /// Whether both flanks are loaded in turn (endurance only).
+    /// Whether both flanks are loaded in turn; a single peak loads one.
     pub both_flanks: bool,
 }
 
 /// sigmaFG = sigmaFlim YST YNT YM (ISO 6336-3, clause 5): YST = 2, YNT from the material's line, YM = 0.7 where both
-/// flanks are loaded and the cycles exceed the static end of the line, else 1.
+/// flanks are loaded in turn, else 1.
 ///
 /// YdeltarelT, YRrelT and YX are taken as 1: static peaks, modules below 5 mm, an ordinary finish.
-pub fn root_strength(material: &GearMaterial, duty: &RootDuty) -> Result<Pressure, Error> {
-    let endurance = material.sigma_f_lim(duty.hardness);
-    let life = material.y_nt(duty.cycles);
-    let static_load = duty.cycles <= material.static_cycles;
-    let mean = if duty.both_flanks && !static_load { BOTH_FLANKS } else { 1.0 };
-    Ok(endurance * (TEST_GEAR_STRESS_FACTOR * life * mean))
+pub fn root_strength(material: &GearMaterial, duty: &RootDuty) -> Pressure {
+    let mean = if duty.both_flanks { BOTH_FLANKS } else { 1.0 };
+    material.sigma_f_lim(duty.hardness) * (TEST_GEAR_STRESS_FACTOR * material.y_nt(duty.cycles) * mean)
 }

@@ -1,0 +1,227 @@
+//! Causes: the network of the fault book with the mechanics' triggers, and what the findings say of it.
+
+use crate::Error;
+use crate::peaks::Memo;
+use crate::scenario::{Chances, Computed, chances};
+use crate::usual::usual;
+use toothsayer_evidence::{
+    Belief, Cause as Node, CauseId, CauseLink, Evidence, Finding as Sign, Mode as Failure, ModeId, ModeLink, Modes,
+    Network, NetworkParts, Posterior, State as Known,
+};
+use toothsayer_fault_book::{Above, Cause, Change, FaultBook};
+use toothsayer_job::{Fields, Job};
+
+/// What is believed of one cause.
+#[derive(Clone, Debug)]
+pub struct CauseVerdict {
+    /// Its id in the fault book.
+    pub id: String,
+    /// P(present | evidence).
+    pub present: f64,
+    /// P(present, a strip happened, and none would have without it | evidence).
+    pub mattered: f64,
+    /// P(present) x P(it alone strips the next set within the horizon).
+    pub next_set: f64,
+    /// Whether the build itself decides on it.
+    pub decided: bool,
+    /// Whether the mechanics compute what it does.
+    pub computed: bool,
+}
+
+/// An open check with what it would tell.
+#[derive(Clone, Debug)]
+pub struct OpenCheck {
+    /// Its id in the fault book.
+    pub id: String,
+    /// Expected information on the causes, bits.
+    pub bits: f64,
+    /// Minutes, with what must come off first and is not off yet.
+    pub minutes: f64,
+    /// Its place among the book's findings.
+    pub place: usize,
+}
+
+/// The job's causes, weighed.
+pub struct Diagnosis<'a> {
+    /// The job.
+    pub job: &'a Job,
+    /// The book.
+    pub book: &'a FaultBook,
+    /// The causes, as the book lists them.
+    pub causes: Vec<CauseVerdict>,
+    /// Open checks, the most telling a minute first.
+    pub open: Vec<OpenCheck>,
+    /// Belief over the vectors of causes.
+    pub belief: Belief,
+    /// Beliefs after each open check's answer, as `open` lists them: chance of yes, belief after yes and after no.
+    pub answered: Vec<(f64, Option<Belief>, Option<Belief>)>,
+    /// The modes over the horizon.
+    pub ahead: Modes,
+    /// What is usual.
+    pub usual: Fields,
+}
+
+impl<'a> Diagnosis<'a> {
+    /// Weighs the causes of a job.
+    pub fn new(job: &'a Job, book: &'a FaultBook, memo: &Memo) -> Result<Self, Error> {
+        let usual = usual(job);
+        let known: Vec<Option<bool>> = book.causes().iter().map(|cause| decided(cause, job, &usual)).collect();
+        let places: Vec<usize> = (0..known.len())
+            .filter(|place| book.causes()[*place].is_computed() && known[*place] != Some(false))
+            .collect();
+        let computed: Vec<Computed<'_>> = places
+            .iter()
+            .map(|place| Computed {
+                cause: &book.causes()[*place],
+                present: severity(&book.causes()[*place], job, book),
+            })
+            .collect();
+        let table = chances(job, &computed, &usual, memo)?;
+        let ids: Vec<CauseId> = places.iter().map(|place| CauseId(*place)).collect();
+        let network = Network::new(NetworkParts {
+            causes: nodes(book, &known),
+            computed: ids.clone(),
+            modes: modes(book, &table, |chances| chances.past),
+            findings: signs(book),
+        })?;
+        let ahead = Modes::new(known.len(), ids, modes(book, &table, |chances| chances.ahead))?;
+        let posterior = Posterior::new(&network, evidence(job, book))?;
+        let causes = verdicts(book, &known, &posterior, &ahead);
+        let (open, answered) = open_checks(job, book, &posterior);
+        Ok(Self { job, book, causes, open, belief: posterior.belief().clone(), answered, ahead, usual })
+    }
+
+    /// What is believed of a cause.
+    pub fn cause(&self, id: &str) -> Option<&CauseVerdict> {
+        self.causes.iter().find(|cause| cause.id == id)
+    }
+
+    /// The causes that matter for this job, the likeliest culprit first.
+    pub fn ranked(&self) -> Vec<&CauseVerdict> {
+        let weight = |cause: &CauseVerdict| {
+            if self.job.strip_happened() { cause.mattered.max(0.2 * cause.next_set) } else { cause.next_set }
+        };
+        let mut ranked: Vec<&CauseVerdict> = self.causes.iter().collect();
+        ranked.sort_by(|a, b| weight(b).total_cmp(&weight(a)));
+        ranked
+    }
+}
+
+/// Whether the build as it came decides on the cause.
+fn decided(cause: &Cause, job: &Job, usual: &Fields) -> Option<bool> {
+    let decision = cause.decided_by.as_ref()?;
+    let value = job.as_it_came().fields.number(&decision.input)?;
+    let limit = match decision.above {
+        Above::Value(limit) => limit,
+        Above::Usual(factor) => factor * usual.number(&decision.input)?,
+    };
+    Some(value > limit * (1.0 + 1e-9))
+}
+
+/// What the cause changes, with the bench's own measurement in place of the usual severity.
+fn severity(cause: &Cause, job: &Job, book: &FaultBook) -> Vec<Change> {
+    let measured = |input: &str| {
+        job.findings.iter().filter(|finding| finding.yes && cause.findings.contains_key(&finding.check)).find_map(
+            |finding| {
+                let entry = book.finding(&finding.check)?.value.as_ref()?;
+                (entry.adds && entry.input == input).then_some(finding.value).flatten()
+            },
+        )
+    };
+    let exact = |change: &Change| match change {
+        Change::Add { input, .. } => match measured(input) {
+            Some(si) => Change::Add { input: input.clone(), amount_si: si, low: si, high: si },
+            None => change.clone(),
+        },
+        other => other.clone(),
+    };
+    cause.present.iter().map(exact).collect()
+}
+
+fn nodes(book: &FaultBook, known: &[Option<bool>]) -> Vec<Node> {
+    let node = |(cause, known): (&Cause, &Option<bool>)| Node {
+        name: cause.id.clone(),
+        state: known.map_or(Known::Prior(cause.prior.mean()), Known::Known),
+    };
+    book.causes().iter().zip(known).map(node).collect()
+}
+
+fn modes(book: &FaultBook, table: &[Chances], which: impl Fn(&Chances) -> crate::scenario::Triggered) -> Vec<Failure> {
+    let failure = |mode: &toothsayer_fault_book::Mode| Failure {
+        name: mode.id.clone(),
+        leak: mode.leak,
+        links: cause_links(book, |cause| cause.modes.get(&mode.id).copied()),
+        trigger: mode
+            .computed
+            .map_or_else(Vec::new, |trigger| table.iter().map(|row| which(row).of(trigger)).collect()),
+    };
+    book.modes().iter().map(failure).collect()
+}
+
+fn signs(book: &FaultBook) -> Vec<Sign> {
+    let sign = |finding: &toothsayer_fault_book::Finding| Sign {
+        name: finding.id.clone(),
+        leak: finding.leak,
+        causes: cause_links(book, |cause| cause.findings.get(&finding.id).copied()),
+        modes: book
+            .modes()
+            .iter()
+            .enumerate()
+            .filter_map(|(place, mode)| {
+                finding.modes.get(&mode.id).map(|p| ModeLink { mode: ModeId(place), probability: *p })
+            })
+            .collect(),
+    };
+    book.findings().iter().map(sign).collect()
+}
+
+fn cause_links(book: &FaultBook, link: impl Fn(&Cause) -> Option<f64>) -> Vec<CauseLink> {
+    let places = book.causes().iter().enumerate();
+    places
+        .filter_map(|(place, cause)| link(cause).map(|probability| CauseLink { cause: CauseId(place), probability }))
+        .collect()
+}
+
+/// The answers, and that a strip happened where the complaint says so.
+fn evidence(job: &Job, book: &FaultBook) -> Evidence {
+    let answer = |id: &str| job.findings.iter().find(|finding| finding.check == id).map(|finding| finding.yes);
+    let answers = book.findings().iter().map(|finding| answer(&finding.id)).collect();
+    Evidence { answers, some_mode: job.strip_happened() }
+}
+
+fn verdicts(book: &FaultBook, known: &[Option<bool>], posterior: &Posterior<'_>, ahead: &Modes) -> Vec<CauseVerdict> {
+    let (present, mattered) = (posterior.present(), posterior.mattered());
+    let verdict = |(place, cause): (usize, &Cause)| CauseVerdict {
+        id: cause.id.clone(),
+        present: present[place],
+        mattered: mattered[place],
+        next_set: present[place] * ahead.alone(CauseId(place)),
+        decided: known[place].is_some(),
+        computed: cause.is_computed(),
+    };
+    book.causes().iter().enumerate().map(verdict).collect()
+}
+
+type Answers = Vec<(f64, Option<Belief>, Option<Belief>)>;
+
+fn open_checks(job: &Job, book: &FaultBook, posterior: &Posterior<'_>) -> (Vec<OpenCheck>, Answers) {
+    let done = job.findings.iter().filter_map(|finding| book.finding(&finding.check));
+    let off: Vec<String> = done.flat_map(|finding| finding.needs.clone()).collect();
+    let is_off: Vec<&str> =
+        book.removals_for(off.iter().map(String::as_str)).iter().map(|removal| removal.id.as_str()).collect();
+    let mut open: Vec<OpenCheck> = Vec::new();
+    for (place, (finding, bits)) in book.findings().iter().zip(posterior.bits()).enumerate() {
+        let Some(bits) = bits else { continue };
+        let needed = book.removals_for(finding.needs.iter().map(String::as_str));
+        let opening = needed.iter().filter(|removal| !is_off.contains(&removal.id.as_str()));
+        let minutes = finding.minutes + opening.map(|removal| removal.off_minutes).sum::<f64>();
+        open.push(OpenCheck { id: finding.id.clone(), bits, minutes, place });
+    }
+    open.sort_by(|a, b| (b.bits / b.minutes).total_cmp(&(a.bits / a.minutes)));
+    let answered = open.iter().map(|check| {
+        let after = posterior.answered(toothsayer_evidence::FindingId(check.place));
+        after.map_or((0.0, None, None), |after| (after.yes, after.after_yes, after.after_no))
+    });
+    let answered = answered.collect();
+    (open, answered)
+}

@@ -1,0 +1,35 @@
+//! Why a verdict cannot be given.
+
+use toothsayer_job::MissingValue;
+
+/// Why a verdict cannot be given.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+pub enum Error {
+    /// The mechanics refuse the build.
+    #[error("{0}")]
+    Mechanics(#[from] toothsayer_mechanics::Error),
+    /// A value that the computation needs is missing.
+    #[error("{0}")]
+    Missing(#[from] MissingValue),
+    /// The findings contradict the fault book.
+    #[error("{0}")]
+    Evidence(#[from] toothsayer_evidence::Error),
+    /// The state asked for is not in the job.
+    #[error("the job has no state `{state}`")]
+    NoState {
+        /// Its word.
+        state: &'static str,
+    },
+}
+
+impl From<toothsayer_mechanics::screw::ScrewError> for Error {
+    fn from(error: toothsayer_mechanics::screw::ScrewError) -> Self {
+        Self::Mechanics(error.into())
+    }
+}
+
+impl From<toothsayer_mechanics::range::OutOfRange> for Error {
+    fn from(error: toothsayer_mechanics::range::OutOfRange) -> Self {
+        Self::Mechanics(error.into())
+    }
+}

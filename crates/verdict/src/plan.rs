@@ -1,0 +1,371 @@
+//! Alternatives: what to repair, in which order, for how much, and how likely the truck comes back.
+
+use crate::Error;
+use crate::diagnosis::Diagnosis;
+use std::collections::BTreeSet;
+use toothsayer_evidence::{Belief, CauseId, CauseSet};
+use toothsayer_fault_book::{Cause, Step};
+use toothsayer_job::{Job, Origin, Sheet};
+use toothsayer_quantity::Money;
+
+/// Causes less likely than this are not offered to be cured.
+const LEAST_PRESENT: f64 = 0.02;
+/// Most cures whose every combination is priced.
+const MOST_CHOICES: usize = 10;
+/// Cures beyond this many are left out when the worth of a check is computed.
+const MOST_CHOICES_OF_WORTH: usize = 6;
+/// A cause that is left uncured is told when it would strip the next set with this chance.
+const TOLD_FROM: f64 = 0.05;
+/// Chances of a comeback closer than this count as equal.
+const SAME_CHANCE: f64 = 0.002;
+
+/// One step of a plan.
+#[derive(Clone, Debug)]
+pub struct PlanStep {
+    /// Id in the fault book; the removal's with "off " or "on " before it.
+    pub id: String,
+    /// Name.
+    pub name: String,
+    /// What is done.
+    pub what: String,
+    /// Minutes.
+    pub minutes: f64,
+    /// Tools.
+    pub tools: Vec<String>,
+    /// Cautions, in words.
+    pub cautions: Vec<String>,
+    /// What the joint that it tightens carries.
+    pub tightens: Option<String>,
+}
+
+/// A part of a plan.
+#[derive(Clone, Debug)]
+pub struct PlanPart {
+    /// Its name.
+    pub name: String,
+    /// Its price, where the shop gives one.
+    pub price: Option<Money>,
+    /// How many lie on the shelf.
+    pub on_shelf: Option<u32>,
+    /// Days until one arrives.
+    pub lead_days: Option<u32>,
+}
+
+/// One alternative.
+#[derive(Clone, Debug)]
+pub struct Alternative {
+    /// "new-gears-only", "recommended" or "sturdiest".
+    pub name: &'static str,
+    /// Parts with known prices and labour.
+    pub price: Money,
+    /// Chance of another strip within the horizon.
+    pub comeback: f64,
+    /// Minutes of work.
+    pub minutes: f64,
+    /// The work, in bench order.
+    pub steps: Vec<PlanStep>,
+    /// The parts.
+    pub parts: Vec<PlanPart>,
+    /// Ids of the causes that it cures.
+    pub cures: Vec<String>,
+    /// What it leaves, told in a line each.
+    pub leaves_open: Vec<String>,
+}
+
+/// A point of the price/comeback curve.
+#[derive(Clone, Debug)]
+pub struct FrontPoint {
+    /// Price.
+    pub price: Money,
+    /// Chance of a comeback.
+    pub comeback: f64,
+    /// Ids of the causes that it cures.
+    pub cures: Vec<String>,
+}
+
+/// The alternatives of a job.
+#[derive(Clone, Debug)]
+pub struct Plan {
+    /// New gears only, recommended, sturdiest.
+    pub alternatives: Vec<Alternative>,
+    /// Every combination that no other beats in price and chance, cheapest first.
+    pub front: Vec<FrontPoint>,
+    /// Worth of each open check, as the diagnosis lists them: expected saving less the labour of looking.
+    pub worth: Vec<Money>,
+}
+
+/// A cause that may be cured, with the steps for it.
+struct Choice<'a> {
+    place: usize,
+    cause: &'a Cause,
+}
+
+/// What one combination costs and risks.
+struct Priced {
+    price: Money,
+    comeback: f64,
+}
+
+impl Plan {
+    /// Prices every combination of cures.
+    pub fn new(diagnosis: &Diagnosis<'_>) -> Result<Plan, Error> {
+        let planner = Planner::new(diagnosis);
+        let choices = planner.choices();
+        let priced = planner.price_all(&choices, &diagnosis.belief)?;
+        let recommended = best(&priced, diagnosis.job);
+        let sturdiest = sturdiest(&priced);
+        let named = [("new-gears-only", 0), ("recommended", recommended), ("sturdiest", sturdiest)];
+        let alternatives =
+            named.iter().map(|(name, set)| planner.alternative(name, *set, &choices, &priced[*set])).collect();
+        let front = planner.front(&choices, &priced);
+        let worth = planner.worths(&choices, &priced[recommended])?;
+        Ok(Plan { alternatives, front, worth })
+    }
+
+    /// The recommended alternative.
+    pub fn recommended(&self) -> Option<&Alternative> {
+        self.alternatives.iter().find(|alternative| alternative.name == "recommended")
+    }
+}
+
+struct Planner<'a> {
+    diagnosis: &'a Diagnosis<'a>,
+    job: &'a Job,
+    /// Causes that new gears and the steps of every plan cure.
+    always_cured: CauseSet,
+}
+
+impl<'a> Planner<'a> {
+    fn new(diagnosis: &'a Diagnosis<'a>) -> Self {
+        let book = diagnosis.book;
+        let always = |cause: &Cause| cause.cured_by.iter().any(|id| book.step(id).is_some_and(|step| step.always));
+        let cured = book.causes().iter().enumerate().filter(|(_, cause)| !cause.outlives_gear_change || always(cause));
+        let always_cured = cured.fold(CauseSet::EMPTY, |set, (place, _)| set.union(CauseSet::only(CauseId(place))));
+        Self { diagnosis, job: diagnosis.job, always_cured }
+    }
+
+    /// Causes worth a cure of their own, the most dangerous first.
+    fn choices(&self) -> Vec<Choice<'a>> {
+        let book = self.diagnosis.book;
+        let places = book.causes().iter().enumerate();
+        let mut choices: Vec<Choice<'a>> = places
+            .filter(|(place, _)| !self.always_cured.contains(CauseId(*place)))
+            .filter(|(place, _)| self.diagnosis.causes[*place].present >= LEAST_PRESENT)
+            .map(|(place, cause)| Choice { place, cause })
+            .collect();
+        choices.sort_by(|a, b| {
+            let next = |choice: &Choice<'_>| self.diagnosis.causes[choice.place].next_set;
+            next(b).total_cmp(&next(a))
+        });
+        choices.truncate(MOST_CHOICES);
+        choices
+    }
+
+    fn price_all(&self, choices: &[Choice<'a>], belief: &Belief) -> Result<Vec<Priced>, Error> {
+        let comebacks = self.comebacks(choices, belief)?;
+        let priced = |(set, comeback): (usize, f64)| Priced { price: self.price(set, choices), comeback };
+        Ok(comebacks.into_iter().enumerate().map(priced).collect())
+    }
+
+    /// Chance of a comeback for every combination of the choices, what is always cured taken away first.
+    fn comebacks(&self, choices: &[Choice<'a>], belief: &Belief) -> Result<Vec<f64>, Error> {
+        let mut sets = vec![self.always_cured];
+        sets.extend(choices.iter().map(|choice| CauseSet::only(CauseId(choice.place))));
+        let all = belief.failures(&self.diagnosis.ahead, &sets)?;
+        Ok(all.into_iter().enumerate().filter(|(set, _)| set & 1 == 1).map(|(_, chance)| chance).collect())
+    }
+
+    fn steps(&self, set: usize, choices: &[Choice<'a>]) -> Vec<&'a Step> {
+        let book = self.diagnosis.book;
+        let cures: BTreeSet<&str> = choices
+            .iter()
+            .enumerate()
+            .filter(|(bit, _)| set >> bit & 1 == 1)
+            .flat_map(|(_, choice)| choice.cause.cured_by.iter().map(String::as_str))
+            .collect();
+        let gears = |step: &&Step| self.new_gears() && step.id == "new-gears";
+        book.steps().iter().filter(|step| step.always || gears(step) || cures.contains(step.id.as_str())).collect()
+    }
+
+    /// New gears go in where the old ones are gone.
+    fn new_gears(&self) -> bool {
+        self.job.strip_happened()
+    }
+
+    fn price(&self, set: usize, choices: &[Choice<'a>]) -> Money {
+        let steps = self.steps(set, choices);
+        let labour = self.job.shop.labour_rate.for_minutes(self.minutes(&steps));
+        let parts = steps.iter().flat_map(|step| &step.parts).filter_map(|name| self.part(name).price);
+        Money { minor: labour.minor + parts.map(|price| price.minor).sum::<i64>(), ..labour }
+    }
+
+    fn minutes(&self, steps: &[&Step]) -> f64 {
+        let needs = steps.iter().flat_map(|step| step.needs.iter().map(String::as_str));
+        let off = self.diagnosis.book.removals_for(needs);
+        let moving: f64 = off.iter().map(|removal| removal.off_minutes + removal.on_minutes).sum();
+        moving + steps.iter().map(|step| step.minutes).sum::<f64>()
+    }
+
+    fn part(&self, name: &str) -> PlanPart {
+        let fields = &self.job.built.fields;
+        let teeth = |key: &str| fields.number(key).map_or(String::new(), |teeth| format!(" {teeth}"));
+        let name = match name {
+            "pinion" => format!("pinion{}", teeth("gears.pinion.teeth")),
+            "spur" => format!("spur{}", teeth("gears.spur.teeth")),
+            other => other.to_owned(),
+        };
+        let known = self.job.shop.parts.iter().find(|part| part.name == name);
+        PlanPart {
+            price: known.map(|part| part.price),
+            on_shelf: known.and_then(|part| part.on_shelf),
+            lead_days: known.and_then(|part| part.lead_days),
+            name,
+        }
+    }
+
+    fn alternative(&self, name: &'static str, set: usize, choices: &[Choice<'a>], priced: &Priced) -> Alternative {
+        let steps = self.steps(set, choices);
+        let parts = steps.iter().flat_map(|step| step.parts.iter().map(|part| self.part(part))).collect();
+        Alternative {
+            name,
+            price: priced.price,
+            comeback: priced.comeback,
+            minutes: self.minutes(&steps),
+            steps: self.bench_order(&steps),
+            parts,
+            cures: self.cures(set, choices),
+            leaves_open: self.leaves_open(set, choices),
+        }
+    }
+
+    fn cures(&self, set: usize, choices: &[Choice<'a>]) -> Vec<String> {
+        let chosen = choices.iter().enumerate().filter(|(bit, _)| set >> bit & 1 == 1);
+        chosen.map(|(_, choice)| choice.cause.id.clone()).collect()
+    }
+
+    fn leaves_open(&self, set: usize, choices: &[Choice<'a>]) -> Vec<String> {
+        let left = choices.iter().enumerate().filter(|(bit, _)| set >> bit & 1 == 0);
+        left.filter_map(|(_, choice)| {
+            let verdict = &self.diagnosis.causes[choice.place];
+            let told = verdict.next_set >= TOLD_FROM;
+            let likely = format!("{:.0} % likely", 100.0 * verdict.present);
+            let strips = format!("alone strips the next set with {:.0} %", 100.0 * verdict.next_set / verdict.present);
+            told.then(|| format!("{}: {likely}, {strips}", choice.cause.name))
+        })
+        .collect()
+    }
+
+    /// Taking off, the work in the book's order, putting back in reverse.
+    fn bench_order(&self, steps: &[&Step]) -> Vec<PlanStep> {
+        let book = self.diagnosis.book;
+        let words = |ids: &[String]| ids.iter().filter_map(|id| book.caution(id)).map(str::to_owned).collect();
+        let off = book.removals_for(steps.iter().flat_map(|step| step.needs.iter().map(String::as_str)));
+        let removal =
+            |removal: &toothsayer_fault_book::Removal, prefix: &str, minutes: f64, words: Vec<String>| PlanStep {
+                id: format!("{prefix} {}", removal.id),
+                name: format!("{}: {}", if prefix == "off" { "Take off" } else { "Put back" }, removal.name),
+                what: String::new(),
+                minutes,
+                tools: removal.tools.clone(),
+                cautions: words,
+                tightens: None,
+            };
+        let work = |step: &Step| PlanStep {
+            id: step.id.clone(),
+            name: step.name.clone(),
+            what: step.what.clone(),
+            minutes: step.minutes,
+            tools: step.tools.clone(),
+            cautions: words(&step.cautions),
+            tightens: step.tightens.clone(),
+        };
+        let first = steps.iter().filter(|step| step.needs.is_empty() && step.order < 10).map(|step| work(step));
+        let taken = off.iter().map(|part| removal(part, "off", part.off_minutes, words(&part.cautions)));
+        let inside = steps.iter().filter(|step| step.order >= 10 && step.order < 50).map(|step| work(step));
+        let check = steps.iter().filter(|step| step.id == "final-check").map(|step| work(step));
+        let back = off.iter().rev().map(|part| removal(part, "on", part.on_minutes, Vec::new()));
+        let after = steps.iter().filter(|step| step.order > 50).map(|step| work(step));
+        first.chain(taken).chain(inside).chain(check).chain(back).chain(after).collect()
+    }
+
+    fn front(&self, choices: &[Choice<'a>], priced: &[Priced]) -> Vec<FrontPoint> {
+        let mut order: Vec<usize> = (0..priced.len()).collect();
+        order.sort_by(|a, b| {
+            let (a, b) = (&priced[*a], &priced[*b]);
+            a.price.minor.cmp(&b.price.minor).then(a.comeback.total_cmp(&b.comeback))
+        });
+        let mut least = f64::MAX;
+        let mut front = Vec::new();
+        for set in order {
+            if priced[set].comeback < least - SAME_CHANCE {
+                least = priced[set].comeback;
+                let (price, comeback) = (priced[set].price, priced[set].comeback);
+                front.push(FrontPoint { price, comeback, cures: self.cures(set, choices) });
+            }
+        }
+        front
+    }
+
+    /// Expected drop in the cost of the best alternative, less the labour of looking, for each open check.
+    fn worths(&self, choices: &[Choice<'a>], now: &Priced) -> Result<Vec<Money>, Error> {
+        let few = &choices[..choices.len().min(MOST_CHOICES_OF_WORTH)];
+        let prices: Vec<Money> = (0..1 << few.len()).map(|set| self.price(set, few)).collect();
+        let comeback_minor = self.job.shop.comeback_cost.minor as f64;
+        let least = |belief: &Belief| -> Result<f64, Error> {
+            let chances = self.comebacks(few, belief)?;
+            let cost = |(price, chance): (&Money, f64)| price.minor as f64 + chance * comeback_minor;
+            Ok(prices.iter().zip(chances).map(cost).fold(f64::MAX, f64::min))
+        };
+        let blind = least(&self.diagnosis.belief)?.min(now.price.minor as f64 + now.comeback * comeback_minor);
+        let mut worths = Vec::with_capacity(self.diagnosis.open.len());
+        for (check, (yes, after_yes, after_no)) in self.diagnosis.open.iter().zip(&self.diagnosis.answered) {
+            let after = |belief: &Option<Belief>| belief.as_ref().map_or(Ok(blind), &least);
+            let informed = yes * after(after_yes)? + (1.0 - yes) * after(after_no)?;
+            let labour = self.job.shop.labour_rate.for_minutes(check.minutes);
+            let minor = (blind - informed).round() as i64 - labour.minor;
+            worths.push(Money { minor, ..labour });
+        }
+        Ok(worths)
+    }
+}
+
+/// Least expected total cost: price and the comeback's chance times what a comeback costs.
+fn best(priced: &[Priced], job: &Job) -> usize {
+    let cost = |priced: &Priced| priced.price.minor as f64 + priced.comeback * job.shop.comeback_cost.minor as f64;
+    let order = priced.iter().enumerate().min_by(|a, b| cost(a.1).total_cmp(&cost(b.1)));
+    order.map_or(0, |(set, _)| set)
+}
+
+/// Least chance of a comeback; of equal ones the cheapest.
+fn sturdiest(priced: &[Priced]) -> usize {
+    let least = priced.iter().map(|priced| priced.comeback).fold(f64::MAX, f64::min);
+    let equal = priced.iter().enumerate().filter(|(_, priced)| priced.comeback <= least + SAME_CHANCE);
+    equal.min_by_key(|(_, priced)| priced.price.minor).map_or(0, |(set, _)| set)
+}
+
+/// The truck with the recommended repair done: cures and changed settings, new gears, and the findings left uncured.
+pub fn proposed(diagnosis: &Diagnosis<'_>, plan: &Plan) -> Sheet {
+    let (job, book) = (diagnosis.job, diagnosis.book);
+    let mut sheet = job.built.clone();
+    let Some(recommended) = plan.recommended() else { return sheet };
+    let planner = Planner::new(diagnosis);
+    let cured = |place: usize, cause: &Cause| {
+        planner.always_cured.contains(CauseId(place)) || recommended.cures.contains(&cause.id)
+    };
+    for (place, cause) in book.causes().iter().enumerate().filter(|(place, cause)| cured(*place, cause)) {
+        if diagnosis.causes[place].decided && diagnosis.causes[place].present > 0.5 {
+            sheet.change(&cause.absent, &diagnosis.usual, &Origin::Change(cause.id.clone()));
+        }
+    }
+    for finding in job.findings.iter().filter(|finding| finding.yes) {
+        let mut causes =
+            book.causes().iter().enumerate().filter(|(_, cause)| cause.findings.contains_key(&finding.check));
+        if !causes.any(|(place, cause)| cured(place, cause)) {
+            sheet.change(&finding.effects(book), &job.built.fields, &Origin::Finding(finding.check.clone()));
+        }
+    }
+    for carries in recommended.steps.iter().filter_map(|step| step.tightens.as_deref()) {
+        sheet.tighten(carries);
+    }
+    sheet
+}
