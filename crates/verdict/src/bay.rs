@@ -5,11 +5,11 @@ use toothsayer_job::{Build, Stack};
 use toothsayer_mechanics::bearing;
 use toothsayer_mechanics::driveline::Parameters;
 use toothsayer_mechanics::gear::{
-    FaceFactors, FaceLoad, Member, MeshFlank, MeshStiffness, Pair, ToothRoot, mesh_stiffness, tooth_root,
+    FaceFactors, FaceLoad, Member, MeshFlank, MeshStiffness, Pair, ToothRoot, face_factors, mesh_stiffness, tooth_root,
 };
-use toothsayer_mechanics::material::{GearMaterial, gear_material};
+use toothsayer_mechanics::material::{ElasticPair, GearMaterial, gear_material};
 use toothsayer_mechanics::shaft::{Bending, OuterSupport, Pocket, Shaft, ShaftParameters};
-use toothsayer_quantity::{Angle, Force, Length, LinearStiffness, Speed};
+use toothsayer_quantity::{Angle, Force, Hardness, Length, LinearStiffness, Speed};
 
 /// Mesh damping ratio of the shock model.
 const MESH_DAMPING_RATIO: f64 = 0.07;
@@ -51,10 +51,10 @@ impl Bay {
         let pair = Pair::measured(build.gears.spec)?;
         let shaft = shaft_of(build)?;
         let materials = [gear_material(&build.gears.pinion.material)?, gear_material(&build.gears.spur.material)?];
-        let stiffness = mesh_stiffness(&pair, materials[0].modulus, materials[1].modulus);
+        let stiffness = mesh_stiffness(&pair, &elastic(materials))?;
         let overlap = overlap_of(build);
         let roots = [tooth_root(&pair, Member::Pinion)?, tooth_root(&pair, Member::Spur)?];
-        let teeth_n_per_m = stiffness.c_gamma_alpha * 1e9 * overlap.to_m();
+        let teeth_n_per_m = stiffness.over(overlap).to_n_per_m();
         let series = 1.0 / (1.0 / teeth_n_per_m + 1.0 / shaft.stiffness().to_n_per_m());
         let tilt = Angle::rad(build.rock_travel / build.stack.mount_to_mid_face.max(Length::mm(1.0)));
         let mut bay = Bay {
@@ -95,24 +95,34 @@ impl Bay {
     /// Load factors across the face under a tooth force, with the shaft's slope and the motor's tilt.
     pub fn face_factors(&self, build: &Build, force: Force) -> Result<FaceFactors, Error> {
         let bending = self.bend(force)?;
-        let flank = |member: Member| {
-            let hardness = body_hardness(build, member);
-            let material = self.material(member);
-            MeshFlank { endurance: material.sigma_h_lim(hardness), surface_hardened: material.surface_hardened }
-        };
+        let flank = |member: Member| MeshFlank::of(self.material(member), self.hardness(build, member));
         let spec = self.pair.spec();
         let working = self.pair.working_pressure_angle().to_rad();
         let load = FaceLoad {
             tangential_force: force * spec.pressure_angle.to_rad().cos(),
             face_width: self.overlap,
-            tooth_height: spec.module * (spec.rack.addendum + spec.rack.dedendum),
             steady_misalignment: self.overlap * bending.slope.to_rad().abs(),
             rocking_misalignment: self.overlap * (self.tilt.to_rad().abs() * working.sin()),
-            flanks: [flank(Member::Pinion), flank(Member::Spur)],
+            pinion: flank(Member::Pinion)?,
+            spur: flank(Member::Spur)?,
             run_in: self.run_in,
             pitch_line_speed: self.pitch_line_speed,
         };
-        Ok(load.factors(&self.stiffness)?)
+        Ok(face_factors(&self.pair, &self.stiffness, &load)?)
+    }
+
+    /// Hardness of a gear, at the nearer end of its material's line where the file gives one outside it.
+    pub fn hardness(&self, build: &Build, member: Member) -> Hardness {
+        let given = match member {
+            Member::Pinion => build.gears.pinion.hardness,
+            Member::Spur => build.gears.spur.hardness,
+        };
+        self.material(member).hardness.map_or(given, |range| given.max(range.least).min(range.most))
+    }
+
+    /// Moduli of both gears.
+    pub fn elastic(&self) -> ElasticPair {
+        elastic(self.materials)
     }
 
     /// Contact ratio with the shaft bent away by a tooth force.
@@ -170,12 +180,8 @@ impl Bay {
     }
 }
 
-/// Hardness of a gear.
-pub(crate) fn body_hardness(build: &Build, member: Member) -> toothsayer_quantity::Hardness {
-    match member {
-        Member::Pinion => build.gears.pinion.hardness,
-        Member::Spur => build.gears.spur.hardness,
-    }
+fn elastic(materials: [&GearMaterial; 2]) -> ElasticPair {
+    ElasticPair { pinion: materials[0].elastic, spur: materials[1].elastic }
 }
 
 /// The outer support, unless its bearing is gone.

@@ -169,21 +169,22 @@ fn shears(joint: &Joint, build: &Build, peaks: &[CasePeaks]) -> Result<Vec<Shear
 fn parameters(joint: &Joint) -> Result<JointParameters, Error> {
     let boss = joint_material(&joint.thread_in)?;
     let part = joint_material(&joint.under_head)?;
+    let thread = Thread::find(&joint.size)?;
     Ok(JointParameters {
-        thread: Thread::find(&joint.size)?,
+        thread,
         length: joint.length,
         clamped: joint.clamped,
         hole_depth: joint.hole_depth,
         washer: joint.washer,
-        proof_stress: screw_class(&joint.class)?.proof,
+        proof_stress: screw_class(&joint.class)?.proof_stress(thread.diameter),
         thread_in: ThreadMaterial {
-            shear: Strength::with_weak_end(boss.shear, boss.weak_shear)?,
+            shear: Strength::with_weak_end(boss.shear_strength, boss.weak_shear_strength)?,
             modulus: boss.modulus,
             creep_exponent: boss.creep_exponent,
             plastic: boss.plastic,
         },
         under_head: HeadMaterial {
-            bearing: Strength::with_weak_end(part.pressure, part.weak_pressure)?,
+            bearing: Strength::with_weak_end(part.bearing_pressure, part.weak_bearing_pressure)?,
             modulus: part.modulus,
             creep_exponent: part.creep_exponent,
         },

@@ -1,7 +1,7 @@
 //! Every margin of a build at point values, along the load path.
 
 use crate::Error;
-use crate::bay::{Bay, body_hardness, sound_support, support_static_rating};
+use crate::bay::{Bay, sound_support, support_static_rating};
 use crate::joint::{JointFriction, TightJoint, carries_motor, per_run};
 use crate::margin::{Limit, Margin};
 use crate::peaks::CasePeaks;
@@ -9,9 +9,10 @@ use std::collections::BTreeMap;
 use toothsayer_job::{Build, Tightening};
 use toothsayer_mechanics::driveline::Case;
 use toothsayer_mechanics::gear::{
-    FILM_FACTORS, FlankDuty, FlankLoad, Member, RootDuty, RootLoad, flank_pressure, flank_strength, hardness_factor,
-    root_strength, root_stress,
+    FILM_FACTORS, FlankDuty, FlankLoad, Member, RootDuty, RootLoad, flank_pressure, flank_strength, root_strength,
+    root_stress,
 };
+use toothsayer_mechanics::material::GearMaterial;
 use toothsayer_mechanics::screw::{Seat, Securing, SetScrew, SetScrewParameters, SetScrewRow, SetScrewTool, Window};
 use toothsayer_mechanics::stack::{LEAST_GAP, NEEDED_OVERLAP_SHARE, WANDER_LIMIT};
 use toothsayer_quantity::{Force, Torque};
@@ -76,20 +77,23 @@ impl LoadPath<'_> {
     }
 
     /// Static strength of the root.
-    pub fn root_strength_pa(&self, member: Member) -> f64 {
-        let duty = RootDuty { hardness: body_hardness(self.build, member), cycles: 1.0, both_flanks: false };
-        root_strength(self.bay.material(member), &duty).to_pa() * self.strength[member as usize]
+    pub fn root_strength_pa(&self, member: Member) -> Result<f64, Error> {
+        let duty = RootDuty { hardness: self.bay.hardness(self.build, member), cycles: 1.0, both_flanks: false };
+        Ok(root_strength(self.bay.material(member), &duty)?.to_pa() * self.strength[member as usize])
     }
 
     fn gear(&self, member: Member, name: &str, out: &mut Vec<Margin>) -> Result<(), Error> {
-        let bears_pa = self.root_strength_pa(member);
+        let bears_pa = self.root_strength_pa(member)?;
         for (case, force_n) in self.each() {
             out.push(Margin::new(name, Limit::Root, case, self.root_stress_pa(member, force_n)?, bears_pa));
         }
         out.push(self.endurance(member, name, self.horizon_runs)?);
+        let bears_pa = self.flank_strength_pa(member)?;
         for (case, force_n) in self.each() {
-            let demand_pa = self.flank_pressure_pa(force_n)?;
-            out.push(Margin::new(name, Limit::Flank, case, demand_pa, self.flank_strength_pa(member)?));
+            // Pinions of six teeth and fewer have no inner point of single contact: their wear is not told.
+            if let Ok(demand_pa) = self.flank_pressure_pa(force_n) {
+                out.push(Margin::new(name, Limit::Flank, case, demand_pa, bears_pa));
+            }
         }
         Ok(())
     }
@@ -97,7 +101,7 @@ impl LoadPath<'_> {
     /// Miner's equivalent of the driver's events over some runs against the endurance at their number.
     pub fn endurance(&self, member: Member, name: &str, runs: f64) -> Result<Margin, Error> {
         let material = self.bay.material(member);
-        let slope = material.root_slope();
+        let slope = root_slope(material)?;
         let (mut cycles, mut damage) = (0.0, 0.0);
         let (mut drive_n, mut coast_n) = (0.0_f64, 0.0_f64);
         for case in self.peaks {
@@ -112,24 +116,24 @@ impl LoadPath<'_> {
         }
         let demand_pa = if cycles > 0.0 { (damage / cycles).powf(1.0 / slope) } else { 0.0 };
         let both_flanks = drive_n.min(coast_n) > LOADED_IN_TURN * drive_n.max(coast_n);
-        let duty = RootDuty { hardness: body_hardness(self.build, member), cycles: cycles.max(1.0), both_flanks };
-        let bears_pa = root_strength(material, &duty).to_pa() * self.strength[member as usize];
+        let duty = RootDuty { hardness: self.bay.hardness(self.build, member), cycles: cycles.max(1.0), both_flanks };
+        let bears_pa = root_strength(material, &duty)?.to_pa() * self.strength[member as usize];
         Ok(Margin::new(name, Limit::RootEndurance, "any", demand_pa, bears_pa))
     }
 
     fn flank_pressure_pa(&self, force_n: f64) -> Result<f64, Error> {
         let force = Force::n(force_n);
         let k_h_beta = self.bay.face_factors(self.build, force)?.k_h_beta;
-        let load = FlankLoad { normal_force: force, face_width: self.bay.overlap, k_h_beta };
-        Ok(flank_pressure(&self.bay.pair, self.bay.materials, &load)?.to_pa())
+        let load =
+            FlankLoad { normal_force: force, face_width: self.bay.overlap, k_h_beta, elastic: self.bay.elastic() };
+        Ok(flank_pressure(&self.bay.pair, &load)?.to_pa())
     }
 
     fn flank_strength_pa(&self, member: Member) -> Result<f64, Error> {
         let material = self.bay.material(member);
-        let hardness = body_hardness(self.build, member);
-        let mate_hardened = self.bay.material(member.mate()).surface_hardened;
-        let factor = hardness_factor(hardness, material.surface_hardened, mate_hardened);
-        let duty = FlankDuty { hardness, cycles: 1.0, hardness_factor: factor, film_factors: FILM_FACTORS };
+        let hardness = self.bay.hardness(self.build, member);
+        let hard_mate = !material.surface_hardened && self.bay.material(member.mate()).surface_hardened;
+        let duty = FlankDuty { hardness, cycles: 1.0, hard_mate, film_factors: FILM_FACTORS };
         Ok(flank_strength(material, &duty)?.to_pa())
     }
 
@@ -207,6 +211,12 @@ impl LoadPath<'_> {
         }
         Ok(())
     }
+}
+
+/// Exponent p of N sigma^p over the sloping part of a root line.
+fn root_slope(material: &GearMaterial) -> Result<f64, Error> {
+    let (few, many) = (1e4_f64, 3e6_f64);
+    Ok((many / few).ln() / (material.y_nt(few)? / material.y_nt(many)?).ln())
 }
 
 /// What the set screw holds; a pinion found to move holds nothing.

@@ -12,6 +12,7 @@ use std::collections::BTreeMap;
 use toothsayer_evidence::{StatedRange, draw, empirical_quantile, normal_quantile};
 use toothsayer_inputs::find;
 use toothsayer_job::{Build, Entry};
+use toothsayer_mechanics::material::spread_factor;
 
 /// Friction of screws as people find it, and of clamped faces (common practice, no source).
 const SCREW_FRICTION: StatedRange = StatedRange { low: 0.08, usual: 0.14, high: 0.25 };
@@ -69,9 +70,8 @@ fn one(stage: &Staged, dims: &Dimensions, index: u32, path: &Shared<'_>, memo: &
         screw: SCREW_FRICTION.quantile(draw(index, 1, seed)),
         faces: FACE_FRICTION.quantile(draw(index, 2, seed)),
     };
-    let strength = [3, 4].map(|dimension| {
-        let scatter = bay.materials[dimension - 3].scatter;
-        (1.0 + scatter * normal_quantile(draw(index, dimension as u32, seed))).max(0.3)
+    let strength = [(3, 0), (4, 1)].map(|(dimension, member): (u32, usize)| {
+        spread_factor(bay.materials[member].scatter.root, normal_quantile(draw(index, dimension, seed)))
     });
     let load_path = LoadPath {
         build: &build,

@@ -168,7 +168,7 @@ impl Setting<'_> {
             let bay = Bay::new(&build, true)?;
             Ok((*set, peaks_of(&build, &bay, &CASES, LANDING_PHASE, memo)?))
         };
-        sets.iter().map(run).collect()
+        sets.par_iter().map(run).collect()
     }
 
     fn one(&self, build: &Build, bay: &Bay, peaks: &[CasePeaks]) -> Result<Chances, Error> {
@@ -208,7 +208,7 @@ fn triggered(path: &LoadPath<'_>, spread: f64, runs: f64) -> Result<Triggered, E
     for (member, name) in [(Member::Pinion, "pinion"), (Member::Spur, "spur")] {
         let stress_pa = path.root_stress_pa(member, force_n)?;
         if stress_pa > 0.0 {
-            root = root.min(path.root_strength_pa(member) / stress_pa);
+            root = root.min(path.root_strength_pa(member)? / stress_pa);
         }
         root = root.min(path.endurance(member, name, runs)?.margin.unwrap_or(f64::MAX));
         ratio = ratio.min(path.bay.loaded_contact_ratio(toothsayer_quantity::Force::n(force_n))?);

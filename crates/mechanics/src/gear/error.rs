@@ -65,6 +65,19 @@ pub enum GearError {
         /// Root radius.
         root_m: f64,
     },
+    /// The root fillet swallows the whole flank.
+    #[error(
+        "no involute is left on {teeth} teeth: the fillet reaches {:.4} mm, the tip radius is {:.4} mm",
+        .form_m * 1e3, .tip_m * 1e3
+    )]
+    FilletToTip {
+        /// Tooth count.
+        teeth: u32,
+        /// Form radius, where the fillet would end.
+        form_m: f64,
+        /// Tip radius.
+        tip_m: f64,
+    },
     /// The radius asked for lies off the tooth.
     #[error("radius {:.4} mm is off the involute, which runs from {:.4} to {:.4} mm", .radius_m * 1e3, .from_m * 1e3, .to_m * 1e3)]
     OffFlank {

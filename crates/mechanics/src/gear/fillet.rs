@@ -52,7 +52,9 @@ pub(super) struct Root {
 
 /// The tool's tip for a tooth; thinning widens the tool's tooth by half of itself on each side.
 pub(super) fn root_of(tooth: &Tooth) -> Root {
-    let arc = tool_corner(tooth);
+    let rounded = tool_corner(tooth);
+    let flank_end_m = rounded.across_m + rounded.rho_m * tooth.alpha_rad.cos();
+    let arc = if flank_end_m > 0.0 { rounded } else { sharp_tip(tooth, rounded) };
     let (point, lean_from_rad) = tool_point(&arc);
     let lean_end_rad = std::f64::consts::FRAC_PI_2 - tooth.alpha_rad;
     let lean_to_rad = if tooth.undercut() { crossing(tooth, &arc, lean_from_rad, lean_end_rad) } else { lean_end_rad };
@@ -69,6 +71,13 @@ fn tool_corner(tooth: &Tooth) -> Corner {
         reference_m: tooth.reference_m,
         gap_angle_rad: std::f64::consts::PI / tooth.z(),
     }
+}
+
+/// Where even the straight flanks of the tool cross before its radius begins, the tool ends in their corner.
+fn sharp_tip(tooth: &Tooth, rounded: Corner) -> Corner {
+    let half_m = tooth.module_m * std::f64::consts::FRAC_PI_4 + tooth.thinning_m() / 2.0;
+    let up_m = tooth.module_m * tooth.spec.gear.shift - half_m / tooth.alpha_rad.tan();
+    Corner { across_m: 0.0, up_m, rho_m: 0.0, ..rounded }
 }
 
 /// Where the two tip radii cross each other before they reach full depth, the tool ends in a point.

@@ -1,15 +1,19 @@
-//! Flank pressure and what the flank bears (ISO 6336-2): an indicator of wear.
+//! Flank pressure and what the flank bears (ISO 6336-2, method B): the sign of wear.
 
-use super::{Member, Pair, limits};
-use crate::Error;
-use crate::material::GearMaterial;
 use std::f64::consts::PI;
+
 use toothsayer_quantity::{Force, Hardness, Length, Pressure};
 
-/// Product of the lubricant film factors ZL ZR Zv where none is given.
-pub const FILM_FACTORS: f64 = 0.85;
+use super::{GearError, Member, Pair, limits};
+use crate::Error;
+use crate::material::{ElasticPair, GearMaterial};
 
-/// The load on a flank.
+/// Product of the lubricant film factors ZL ZR Zv where nothing better is known.
+pub const FILM_FACTORS: f64 = 0.85;
+/// Brinell over Vickers hardness below 650 HV (ISO 18265, table A.1).
+const BRINELL_PER_VICKERS: f64 = 0.95;
+
+/// The load on a pair's flanks.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct FlankLoad {
     /// Force along the line of action, Fn.
@@ -18,77 +22,88 @@ pub struct FlankLoad {
     pub face_width: Length,
     /// Face load factor KHbeta, at least 1.
     pub k_h_beta: f64,
+    /// Elasticity of both gears.
+    pub elastic: ElasticPair,
 }
 
-/// Zone factor ZH = sqrt(2 cos aw/(cos² a sin aw)), clause 6.
+/// sigmaH = ZB ZH ZE Zeps sqrt(Ft/(d1 b) (u + 1)/u KHbeta) with Ft = Fn cos alpha (ISO 6336-2, clause 5).
+///
+/// Zeps = sqrt((4 - eps)/3), 1 for eps <= 1. Valid for eps below 2.5; a mate that reaches inside a base circle is an
+/// error, see [`single_contact_factor`].
+pub fn flank_pressure(pair: &Pair, load: &FlankLoad) -> Result<Pressure, Error> {
+    limits::TOOTH_FORCE_N.check(load.normal_force.to_n())?;
+    limits::FACE_WIDTH_MM.check(load.face_width.to_mm())?;
+    limits::FACE_FACTOR.check(load.k_h_beta)?;
+    let eps = limits::STRENGTH_CONTACT_RATIO.check(pair.contact_ratio())?;
+    let sharing = if eps <= 1.0 { 1.0 } else { ((4.0 - eps) / 3.0).sqrt() };
+    let factors = single_contact_factor(pair)? * zone_factor(pair) * elasticity_factor(&load.elastic)? * sharing;
+    let tangential_n = load.normal_force.to_n() * pair.spec().pressure_angle.to_rad().cos();
+    let d1_m = 2.0 * pair.tooth(Member::Pinion).reference_radius().to_m();
+    let u = pair.ratio();
+    let line_pa = tangential_n / (d1_m * load.face_width.to_m()) * (u + 1.0) / u;
+    Ok(Pressure::pa(factors * (line_pa * load.k_h_beta).sqrt()))
+}
+
+/// ZH = sqrt(2 cos aw/(cos^2 alpha sin aw)) (ISO 6336-2, clause 6).
 pub fn zone_factor(pair: &Pair) -> f64 {
     let (alpha, working) = (pair.spec().pressure_angle.to_rad(), pair.working_pressure_angle().to_rad());
     (2.0 * working.cos() / (alpha.cos().powi(2) * working.sin())).sqrt()
 }
 
-/// Elasticity factor ZE = sqrt(1/(pi ((1 - nu1²)/E1 + (1 - nu2²)/E2))), clause 7; sqrt(Pa).
-pub fn elasticity_factor(pinion: &GearMaterial, spur: &GearMaterial) -> f64 {
-    let soft = |material: &GearMaterial| (1.0 - material.poisson.powi(2)) / material.modulus.to_pa();
-    (1.0 / (PI * (soft(pinion) + soft(spur)))).sqrt()
-}
-
-/// Single contact factor ZB = max(1, M1), clause 6; the contact ratio not below 1.
-pub fn single_contact_factor(pair: &Pair) -> f64 {
-    let reach = |member: Member| {
-        let tooth = pair.tooth(member);
-        ((tooth.tip_radius() / tooth.base_radius()).powi(2) - 1.0).max(0.0).sqrt()
-    };
-    let step = |member: Member| 2.0 * PI / pair.tooth(member).z();
-    let eps = pair.contact_ratio().max(1.0);
-    let inner = reach(Member::Pinion) - step(Member::Pinion);
-    let outer = reach(Member::Spur) - (eps - 1.0) * step(Member::Spur);
-    let product = inner * outer;
-    if product > 0.0 { (pair.working_pressure_angle().to_rad().tan() / product.sqrt()).max(1.0) } else { 1.0 }
-}
-
-/// sigmaH = ZB ZH ZE Zeps sqrt(Ft/(d1 b) (u + 1)/u KHbeta), Ft = Fn cos alpha, Zeps = sqrt((4 - eps)/3), 1 for
-/// eps <= 1 (ISO 6336-2:2006, clause 5).
-pub fn flank_pressure(pair: &Pair, materials: [&GearMaterial; 2], load: &FlankLoad) -> Result<Pressure, Error> {
-    let force_n = limits::TOOTH_FORCE_N.check(load.normal_force.to_n())?;
-    limits::FACE_WIDTH_MM.check(load.face_width.to_mm())?;
-    limits::FACE_FACTOR.check(load.k_h_beta)?;
-    let eps = limits::STRENGTH_CONTACT_RATIO.check(pair.contact_ratio())?;
-    let sharing = if eps > 1.0 { ((4.0 - eps) / 3.0).sqrt() } else { 1.0 };
-    let u = pair.ratio();
-    let tangential_n = force_n * pair.spec().pressure_angle.to_rad().cos();
-    let d1_m = 2.0 * pair.tooth(Member::Pinion).reference_radius().to_m();
-    let line = tangential_n / (d1_m * load.face_width.to_m()) * (u + 1.0) / u * load.k_h_beta;
-    let factors = single_contact_factor(pair) * zone_factor(pair) * elasticity_factor(materials[0], materials[1]);
-    Ok(Pressure::pa(factors * sharing * line.sqrt()))
-}
-
-/// Work hardening factor ZW of a flank against a harder, surface-hardened mate: 1.2 - (HB - 130)/1700 between
-/// 130 and 470 HB, 1.2 below, 1 above and against any other mate (ISO 6336-2:2006, clause 13).
-pub fn hardness_factor(own: Hardness, own_surface_hardened: bool, mate_surface_hardened: bool) -> f64 {
-    const BRINELL_PER_VICKERS: f64 = 0.95;
-    if own_surface_hardened || !mate_surface_hardened {
-        return 1.0;
+/// ZE = sqrt(1/(pi ((1 - nu1^2)/E1 + (1 - nu2^2)/E2))) in sqrt(Pa) (ISO 6336-2, clause 7); a thousandth of it is in
+/// sqrt(N/mm2): 189.8 for steel on steel.
+pub fn elasticity_factor(elastic: &ElasticPair) -> Result<f64, Error> {
+    let mut compliance = 0.0;
+    for part in [elastic.pinion, elastic.spur] {
+        limits::ELASTIC_MODULUS_GPA.check(part.modulus.to_gpa())?;
+        limits::POISSON.check(part.poisson)?;
+        compliance += (1.0 - part.poisson.powi(2)) / part.modulus.to_pa();
     }
-    let brinell = own.to_hv() * BRINELL_PER_VICKERS;
-    1.2 - (brinell.clamp(130.0, 470.0) - 130.0) / 1700.0
+    Ok((1.0 / (PI * compliance)).sqrt())
 }
 
-/// What a flank is asked to bear.
+/// ZB = max(1, M1), M1 = tan aw/sqrt([sqrt((ra1/rb1)^2 - 1) - 2 pi/z1] [sqrt((ra2/rb2)^2 - 1) - (eps - 1) 2 pi/z2])
+/// (ISO 6336-2, clause 6): from the pitch point to the pinion's inner point of single contact, eps not below 1.
+///
+/// Error where that point lies inside a base circle (pinions of very few teeth).
+pub fn single_contact_factor(pair: &Pair) -> Result<f64, Error> {
+    let eps = pair.contact_ratio().max(1.0);
+    let roll = |member: Member, pitches: f64| {
+        let tooth = pair.tooth(member);
+        let roll_rad = tooth.tip_line_m() / tooth.base_m - pitches * 2.0 * PI / tooth.z();
+        if roll_rad > 0.0 { Ok(roll_rad) } else { Err(GearError::ContactInsideBase { member }) }
+    };
+    let product = roll(Member::Pinion, 1.0)? * roll(Member::Spur, eps - 1.0)?;
+    Ok((pair.working_pressure_angle().to_rad().tan() / product.sqrt()).max(1.0))
+}
+
+/// What a flank's strength is asked for.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct FlankDuty {
-    /// Its hardness.
+    /// Hardness of the flank; not read for materials without a hardness line.
     pub hardness: Hardness,
-    /// Load cycles; 1 for a single peak.
+    /// Load cycles of one flank; 1 for a single peak.
     pub cycles: f64,
-    /// ZW.
-    pub hardness_factor: f64,
-    /// ZL ZR Zv.
+    /// Whether the mate is surface hardened, and this gear runs as the softer spur against it.
+    pub hard_mate: bool,
+    /// Lubricant film factors ZL ZR Zv; [`FILM_FACTORS`] where nothing better is known.
     pub film_factors: f64,
 }
 
-/// sigmaHG = sigmaHlim ZNT ZW ZL ZR Zv (ISO 6336-2:2006, clause 5).
+/// sigmaHG = sigmaHlim ZNT ZW ZL ZR Zv (ISO 6336-2, clause 5; size factor 1).
 pub fn flank_strength(material: &GearMaterial, duty: &FlankDuty) -> Result<Pressure, Error> {
-    limits::FILM_FACTORS.check(duty.film_factors)?;
-    let life = material.z_nt(duty.cycles);
-    Ok(material.sigma_h_lim(duty.hardness) * (life * duty.hardness_factor * duty.film_factors))
+    let film = limits::FILM_FACTORS.check(duty.film_factors)?;
+    let hardening = if duty.hard_mate { hardness_factor(material, duty.hardness) } else { 1.0 };
+    Ok(material.sigma_h_lim(duty.hardness)? * (material.z_nt(duty.cycles)? * hardening * film))
+}
+
+/// Work hardening factor ZW of a softer gear against a surface hardened one (ISO 6336-2, clause 13, smooth pinion):
+/// 1.2 - (HB - 130)/1700, 1.2 below 130 HB, 1 above 470 HB; 1 for surface hardened gears and for materials without a
+/// hardness line (sintered, plastic).
+pub fn hardness_factor(material: &GearMaterial, hardness: Hardness) -> f64 {
+    if material.surface_hardened || material.hardness.is_none() {
+        return 1.0;
+    }
+    let brinell = hardness.to_hv() * BRINELL_PER_VICKERS;
+    if brinell > 470.0 { 1.0 } else { 1.2 - (brinell.max(130.0) - 130.0) / 1700.0 }
 }

@@ -29,7 +29,7 @@ pub use backlash::{
     lateral_shift,
 };
 pub use error::GearError;
-pub use face_load::{FaceFactors, FaceLoad, MeshFlank};
+pub use face_load::{FaceFactors, FaceLoad, MeshFlank, face_factors};
 pub use flank::{
     FILM_FACTORS, FlankDuty, FlankLoad, elasticity_factor, flank_pressure, flank_strength, hardness_factor,
     single_contact_factor, zone_factor,
@@ -42,10 +42,10 @@ pub use outline::{Outline, outline};
 pub use pair::{Engagement, Member, Pair, PairSpec, reference_centre_distance};
 pub use pins::{best_pin, size_over_pins, thinning_from_pins};
 pub use pitch_match::{PitchOf, check_same_pitch};
-pub use quasi_static::{DynamicFactor, PitchLine, ToothForces, dynamic_factor, tooth_forces};
+pub use quasi_static::{DynamicFactor, DynamicLoad, ToothForces, dynamic_factor};
 pub use rack::Rack;
 pub use root::{LoadPoint, ToothRoot, tooth_root};
 pub use root_stress::{Rim, RootDuty, RootLoad, deep_tooth_factor, rim_factor, root_strength, root_stress};
 pub use span::{Span, span_measurement, teeth_to_span, thinning_from_span};
-pub use stiffness::{MeshStiffness, low_load_share, mesh_stiffness};
+pub use stiffness::{MeshStiffness, mesh_stiffness};
 pub use tooth::{Gear, Tooth, ToothSpec};

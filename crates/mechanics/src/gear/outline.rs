@@ -76,9 +76,10 @@ fn root_bottom(tooth: &Tooth, root: &Root, tolerance_m: f64, points: &mut Vec<Po
     if let Some(point) = root.point {
         flatten(|lean_rad| point.point(lean_rad), [0.0, root.lean_from_rad], tolerance_m, points);
     } else {
-        let at_root = |angle_rad| Polar { radius_m: tooth.root_m, angle_rad };
+        let deepest = root.arc.point(0.0);
+        let at_root = |angle_rad| Polar { radius_m: deepest.radius_m, angle_rad };
         let gap_rad = std::f64::consts::PI / tooth.z();
-        flatten(at_root, [gap_rad, root.arc.point(0.0).angle_rad], tolerance_m, points);
+        flatten(at_root, [gap_rad, deepest.angle_rad], tolerance_m, points);
     }
 }
 

@@ -37,11 +37,11 @@ pub fn root_stress(pair: &Pair, root: &ToothRoot, load: &RootLoad) -> Result<Pre
     Ok(Pressure::pa(nominal_pa * root.form_factor * root.stress_factor * load.k_f_beta * load.rim_and_depth))
 }
 
-/// The rim under a tooth.
+/// The ring that carries the teeth.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Rim {
     /// Rim thickness below the tooth root, sR.
-    pub rim_thickness: Length,
+    pub thickness: Length,
     /// Tooth height, ht.
     pub tooth_height: Length,
 }
@@ -49,15 +49,15 @@ pub struct Rim {
 /// Rim factor YB of an external gear (ISO 6336-3, clause 9, from memory): 1 from sR/ht = 1.2 up,
 /// 1.6 ln(2.242 ht/sR) below; under 0.5 a range error, as the standard says to avoid it.
 pub fn rim_factor(rim: Rim) -> Result<f64, Error> {
-    let ratio = limits::RIM_RATIO.check(rim.rim_thickness / rim.tooth_height)?;
+    let ratio = limits::RIM_RATIO.check(rim.thickness / rim.tooth_height)?;
     Ok(if ratio >= 1.2 { 1.0 } else { 1.6 * (2.242 / ratio).ln() })
 }
 
 /// Deep tooth factor YDT (ISO 6336-3, clause 10, from memory): 2.366 - 0.666 eps above 2.05 for accuracy grades up
 /// to 4, else 1. Shop gears are coarser, so that it is 1 for them.
-pub fn deep_tooth_factor(contact_ratio: f64, finer_than_grade_5: bool) -> Result<f64, Error> {
+pub fn deep_tooth_factor(contact_ratio: f64, grade_4_or_finer: bool) -> Result<f64, Error> {
     let eps = limits::STRENGTH_CONTACT_RATIO.check(contact_ratio)?;
-    Ok(if finer_than_grade_5 && eps > DEEP_TOOTH { 2.366 - 0.666 * eps } else { 1.0 })
+    Ok(if grade_4_or_finer && eps > DEEP_TOOTH { 2.366 - 0.666 * eps } else { 1.0 })
 }
 
 /// What the root's strength is asked for.
@@ -67,15 +67,17 @@ pub struct RootDuty {
     pub hardness: Hardness,
     /// Load cycles of one tooth; 1 for a single peak.
     pub cycles: f64,
-    /// Whether both flanks are loaded in turn; a single peak loads one.
+    /// Whether both flanks are loaded in turn; a question of endurance, so false for a static peak.
     pub both_flanks: bool,
 }
 
 /// sigmaFG = sigmaFlim YST YNT YM (ISO 6336-3, clause 5): YST = 2, YNT from the material's line, YM = 0.7 where both
-/// flanks are loaded in turn, else 1.
+/// flanks are loaded, else 1.
 ///
 /// YdeltarelT, YRrelT and YX are taken as 1: static peaks, modules below 5 mm, an ordinary finish.
-pub fn root_strength(material: &GearMaterial, duty: &RootDuty) -> Pressure {
+pub fn root_strength(material: &GearMaterial, duty: &RootDuty) -> Result<Pressure, Error> {
+    let endurance = material.sigma_f_lim(duty.hardness)?;
+    let life = material.y_nt(duty.cycles)?;
     let mean = if duty.both_flanks { BOTH_FLANKS } else { 1.0 };
-    material.sigma_f_lim(duty.hardness) * (TEST_GEAR_STRESS_FACTOR * material.y_nt(duty.cycles) * mean)
+    Ok(endurance * (TEST_GEAR_STRESS_FACTOR * life * mean))
 }

@@ -61,7 +61,8 @@ pub struct Tooth {
 }
 
 impl Tooth {
-    /// The tooth of a gear. Errors: a value out of its range, no involute flank, flanks that meet inside the tip.
+    /// The tooth of a gear. Errors: a value out of its range, no involute flank (none outside the base
+    /// circle, or none left by the fillet), flanks that meet inside the tip.
     pub fn new(spec: ToothSpec) -> Result<Self, Error> {
         check_ranges(&spec)?;
         let (m, alpha_rad) = (spec.module.to_m(), spec.pressure_angle.to_rad());
@@ -84,6 +85,7 @@ impl Tooth {
         tooth.tip_thickness_m = tooth.thickness_m_at(tooth.tip_m);
         tooth.check_tip()?;
         tooth.form_m = root_of(&tooth).form.radius_m;
+        tooth.check_form()?;
         Ok(tooth)
     }
 
@@ -186,6 +188,13 @@ impl Tooth {
         }
         let teeth = self.teeth();
         Err(GearError::NoFlank { teeth, tip_m: self.tip_m, base_m: self.base_m, root_m: self.root_m })
+    }
+
+    fn check_form(&self) -> Result<(), GearError> {
+        if self.form_m < self.tip_m {
+            return Ok(());
+        }
+        Err(GearError::FilletToTip { teeth: self.teeth(), form_m: self.form_m, tip_m: self.tip_m })
     }
 
     fn check_tip(&self) -> Result<(), GearError> {

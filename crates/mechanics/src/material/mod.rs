@@ -1,25 +1,23 @@
-//! Materials: gears, what screws are driven into, property classes of screws; a source on every row.
+//! Materials: of gears, of threads and seats, of screws; each row with its source and its scatter.
 
-mod data;
+mod elastic;
+mod error;
 mod gear_material;
+mod gear_row;
+mod joint;
+mod plastic;
+mod scatter;
+mod screw_class;
+mod sn_line;
+mod table;
 
-pub use data::{
-    JointMaterial, ScrewClass, gear_material, gear_material_names, gear_materials, joint_material,
-    joint_material_names, joint_materials, screw_class, screw_class_names, screw_classes,
+pub use elastic::{Elastic, ElasticPair};
+pub use error::MaterialError;
+pub use gear_material::{
+    GearMaterial, HardnessRange, HardnessScale, Life, Quality, StrengthLine, Treatment, gear_material, gear_materials,
 };
-pub use gear_material::{GearMaterial, Line};
-
-/// Why a material is not to be had.
-#[derive(Clone, Debug, PartialEq, thiserror::Error)]
-pub enum MaterialError {
-    /// No row of the data file has this name.
-    #[error("no {kind} is called `{name}`, known are {known}")]
-    Unknown {
-        /// What was looked for.
-        kind: &'static str,
-        /// The name given.
-        name: String,
-        /// The names that there are.
-        known: String,
-    },
-}
+pub use joint::{JointMaterial, joint_material, joint_materials};
+pub use plastic::{PlasticDuty, PlasticLine, PlasticStrength};
+pub use scatter::{Scatter, spread_factor};
+pub use screw_class::{ScrewClass, screw_class, screw_classes};
+pub use sn_line::{Lasts, SnLine};
