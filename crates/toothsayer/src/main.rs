@@ -1,4 +1,43 @@
-//! Command line.
+//! Toothsayer at the command line: why the teeth went, and whether the next set will hold.
 
 #![warn(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
-fn main() {}
+
+mod args;
+mod commands;
+mod failure;
+mod input;
+mod json;
+mod paper;
+mod progress;
+mod words;
+
+use args::{Cli, Command};
+use clap::Parser;
+use failure::Failure;
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    let cli = Cli::parse();
+    match run(&cli) {
+        Ok(text) => paper::print(&text),
+        Err(failure) => failure.report(),
+    }
+}
+
+/// What the command prints.
+fn run(cli: &Cli) -> Result<String, Failure> {
+    let desk = input::Desk::new(&cli.global)?;
+    match &cli.command {
+        Command::Demo => commands::demo::run(&desk),
+        Command::Begin(args) => commands::begin::run(&desk, args),
+        Command::Margins(args) => commands::margins::run(&desk, args),
+        Command::Why(args) => commands::why::run(&desk, args),
+        Command::Plan(args) => commands::plan::run(&desk, args),
+        Command::Screws(args) => commands::screws::run(&desk, args),
+        Command::Gears(args) => commands::gears::run(&desk, args),
+        Command::Shock(args) => commands::shock::run(&desk, args),
+        Command::Identify(args) => commands::identify::run(&desk, args),
+        Command::FaultBook(args) => commands::fault_book::run(&desk, args),
+        Command::Completions(args) => Ok(args::completions(args.shell)),
+    }
+}

@@ -1,0 +1,225 @@
+//! What may be typed.
+
+use clap::{Args, CommandFactory, Parser, Subcommand, ValueEnum};
+use clap_complete::{Shell, generate};
+use std::path::PathBuf;
+
+const EXAMPLES: &str = "Examples:
+  toothsayer demo
+  toothsayer begin --mass \"10.4 kg\" --cells 7 --kv \"980 rpm/V\" --teeth 19/53 --pitch \"1 mm\" --wheel \"188 mm, 410 g\" -o truck.toml
+  toothsayer fault-book                 the checks, in bench order, to be answered under [[findings]]
+  toothsayer margins truck.toml         what holds, what fails, and at which step
+  toothsayer why truck.toml             the causes, and what to look at next
+  toothsayer plan truck.toml            repairs with price and chance of a comeback
+
+The strength figures are estimates for hobby-size machines, not a design approval. Battery out before fingers go near gears.";
+
+/// Why the teeth went, and whether the next set will hold.
+#[derive(Debug, Parser)]
+#[command(name = "toothsayer", version, after_help = EXAMPLES, max_term_width = 100)]
+pub struct Cli {
+    #[command(flatten)]
+    pub global: Global,
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// Options of every command.
+#[derive(Debug, Args)]
+pub struct Global {
+    /// Print machine-readable results in SI units
+    #[arg(long, global = true)]
+    pub json: bool,
+    /// Units that people see
+    #[arg(long, global = true, value_enum, default_value = "metric")]
+    pub units: Units,
+    /// Show the inputs, formula and source of each figure
+    #[arg(long, global = true)]
+    pub explain: bool,
+    /// Use another fault book
+    #[arg(long, global = true, value_name = "FILE")]
+    pub fault_book: Option<PathBuf>,
+    /// Fix the random draws
+    #[arg(long, global = true, default_value_t = 1)]
+    pub seed: u32,
+}
+
+/// Families of units.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Units {
+    /// Millimetres, newtons
+    Metric,
+    /// Inches, pounds
+    Us,
+}
+
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Do the whole job on the example truck
+    Demo,
+    /// Begin a job from five facts: a complete file, or the first verdict with --json
+    #[command(
+        after_help = "Example:\n  toothsayer begin --mass \"10.4 kg\" --cells 7 --kv \"980 rpm/V\" --teeth 19/53 --pitch \"1 mm\" --wheel \"188 mm, 410 g\" -o truck.toml"
+    )]
+    Begin(BeginArgs),
+    /// What each part bears over what is asked of it, by state
+    Margins(MarginsArgs),
+    /// The causes with their evidence, and the most useful next check
+    Why(FileArgs),
+    /// Repairs in two or three alternatives, with work, torques, price and chance of a comeback
+    Plan(FileArgs),
+    /// Joints: what they clamp, how tight and no tighter
+    Screws(StateArgs),
+    /// The pair of gears and the stack on the motor's shaft
+    Gears(GearsArgs),
+    /// One blow to the driveline, simulated
+    #[command(
+        after_help = "Cases: launch, full-brake, landing-on-throttle, landing-on-brake, landing-coasting, reversal, wheel-stop\nExample:\n  toothsayer shock truck.toml --case landing-on-throttle --drop \"0.8 m\""
+    )]
+    Shock(ShockArgs),
+    /// Which gear is this? Module or diametral pitch from teeth and a caliper reading
+    #[command(after_help = "Example:\n  toothsayer identify --teeth 19 --tip-diameter \"21.0 mm\"")]
+    Identify(IdentifyArgs),
+    /// What is known of causes, checks and work; one entry in plain words
+    FaultBook(FaultBookArgs),
+    /// Shell completions on standard output
+    Completions(CompletionsArgs),
+}
+
+#[derive(Debug, Args)]
+pub struct BeginArgs {
+    /// Mass ready to run, battery in ("10.4 kg")
+    #[arg(long)]
+    pub mass: String,
+    /// Lithium cells in series
+    #[arg(long)]
+    pub cells: u32,
+    /// Motor speed per volt ("980 rpm/V")
+    #[arg(long, required_unless_present = "can")]
+    pub kv: Option<String>,
+    /// Size of the motor's can instead ("56 mm x 80 mm")
+    #[arg(long, value_name = "DIAMETER x LENGTH")]
+    pub can: Option<String>,
+    /// Teeth of pinion and spur ("19/53")
+    #[arg(long, value_name = "PINION/SPUR")]
+    pub teeth: String,
+    /// Module ("1 mm") or diametral pitch ("32 1/in")
+    #[arg(long)]
+    pub pitch: String,
+    /// Diameter and mass of a wheel ("188 mm, 410 g")
+    #[arg(long, value_name = "DIAMETER, MASS")]
+    pub wheel: String,
+    /// The truck's name
+    #[arg(long)]
+    pub name: Option<String>,
+    /// Class whose usual values stand in; by mass where not given
+    #[arg(long, value_name = "CLASS")]
+    pub start: Option<String>,
+    /// Write the job file here
+    #[arg(short, long, value_name = "FILE")]
+    pub output: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub struct FileArgs {
+    /// The job file
+    pub file: PathBuf,
+}
+
+#[derive(Debug, Args)]
+pub struct MarginsArgs {
+    /// The job file
+    pub file: PathBuf,
+    /// Point values only, at once, without ranges
+    #[arg(long)]
+    pub points: bool,
+    /// Every load case, not only the least of each part
+    #[arg(long)]
+    pub all: bool,
+}
+
+/// States of a truck.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum StateName {
+    /// As the maker sells it
+    Stock,
+    /// With its owner's parts and settings, in good order
+    Built,
+    /// As it came to the bench
+    Found,
+    /// With the recommended repair
+    Proposed,
+    /// As measured when the work was done
+    After,
+}
+
+#[derive(Debug, Args)]
+pub struct StateArgs {
+    /// The job file
+    pub file: PathBuf,
+    /// Which state of the truck
+    #[arg(long, value_enum, default_value = "found")]
+    pub state: StateName,
+}
+
+#[derive(Debug, Args)]
+pub struct GearsArgs {
+    #[command(flatten)]
+    pub of: StateArgs,
+    /// With --json: the outlines of both gears, in mesh
+    #[arg(long)]
+    pub outlines: bool,
+}
+
+#[derive(Debug, Args)]
+pub struct ShockArgs {
+    #[command(flatten)]
+    pub of: StateArgs,
+    /// The load case
+    #[arg(long)]
+    pub case: String,
+    /// Height of the drop ("0.8 m")
+    #[arg(long)]
+    pub drop: Option<String>,
+    /// Speed: of the landing, or from which the truck brakes ("8 m/s")
+    #[arg(long)]
+    pub speed: Option<String>,
+    /// Brake strength in brake cases, else throttle strength (0.6 or "60 %")
+    #[arg(long)]
+    pub strength: Option<String>,
+    /// How far the lash stands open against the blow, 0 to 1 or a percentage
+    #[arg(long)]
+    pub phase: Option<String>,
+}
+
+#[derive(Debug, Args)]
+pub struct IdentifyArgs {
+    /// Number of teeth
+    #[arg(long)]
+    pub teeth: u32,
+    /// Caliper reading over the tips ("21.0 mm")
+    #[arg(long)]
+    pub tip_diameter: String,
+    /// Caliper reading over some teeth, to tell close ones apart ("7.6 mm")
+    #[arg(long)]
+    pub span: Option<String>,
+}
+
+#[derive(Debug, Args)]
+pub struct FaultBookArgs {
+    /// The entry to explain: a cause, check, step or mode
+    pub entry: Option<String>,
+}
+
+#[derive(Debug, Args)]
+pub struct CompletionsArgs {
+    /// The shell
+    pub shell: Shell,
+}
+
+/// The completion script of a shell.
+pub fn completions(shell: Shell) -> String {
+    let mut script = Vec::new();
+    generate(shell, &mut Cli::command(), "toothsayer", &mut script);
+    String::from_utf8_lossy(&script).into_owned()
+}

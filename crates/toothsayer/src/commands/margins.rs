@@ -1,0 +1,262 @@
+//! `margins`: what each part bears over what is asked of it, by state.
+
+use crate::args::MarginsArgs;
+use crate::failure::Failure;
+use crate::input::Desk;
+use crate::json;
+use crate::paper::{Cell, Paper, Table, Tint};
+use crate::progress::Progress;
+use crate::words::{
+    chance, holds_words, kind_of, list, margin_cell, number, range_words, sentence, state_words, value,
+};
+use serde_json::json;
+use toothsayer_job::{Job, State};
+use toothsayer_verdict::{FailsAt, Holds, Limit, Margin, Memo, Ranges, StateMargins, Verdict};
+
+/// Draws behind the ranges: the 5 % point of a margin moves by a few per cent from seed to seed.
+const SAMPLES: u32 = 128;
+
+/// The margins of a job file.
+pub fn run(desk: &Desk<'_>, args: &MarginsArgs) -> Result<String, Failure> {
+    let job = desk.job(&args.file)?;
+    if desk.global.json {
+        return json(desk, &job, args.points);
+    }
+    let mut paper = Paper::new();
+    write(desk, &job, args.points, args.all, &mut paper)?;
+    Ok(paper.finish())
+}
+
+/// Machine-readable.
+pub fn json(desk: &Desk<'_>, job: &Job, points: bool) -> Result<String, Failure> {
+    let (_, states) = judge(desk, job, points)?;
+    json::text(&json!({
+        "states": json::states(&states),
+        "ranges": !points,
+        "warnings": job.warnings,
+        "assumptions": json::assumptions(&job.assumptions()),
+    }))
+}
+
+fn judge<'a>(desk: &'a Desk<'_>, job: &'a Job, points: bool) -> Result<(Verdict<'a>, Vec<StateMargins>), Failure> {
+    let memo = Memo::default();
+    let verdict = Verdict::new(job, &desk.book, &memo)?;
+    let progress = Progress::new();
+    let tell = |done, of| progress.tell(done, of);
+    let ranges = Ranges { samples: SAMPLES, seed: desk.global.seed, progress: &tell };
+    let states = verdict.margins((!points).then_some(&ranges), &memo)?;
+    progress.finish();
+    Ok((verdict, states))
+}
+
+/// For people: one sentence first, then the states.
+pub fn write(desk: &Desk<'_>, job: &Job, points: bool, all: bool, paper: &mut Paper) -> Result<(), Failure> {
+    let (_, states) = judge(desk, job, points)?;
+    paper.blank();
+    paper.paragraph(&verdict_sentence(job, &states));
+    for warning in &job.warnings {
+        paper.item("note:", warning);
+    }
+    for state in &states {
+        if state.state == State::Proposed && same_as_built(&states, state) {
+            continue;
+        }
+        state_table(desk, state, points, all, paper);
+    }
+    paper.blank();
+    legend(points, all, paper);
+    if desk.global.explain {
+        explain(desk, job, &states, paper);
+    }
+    Ok(())
+}
+
+/// The proposed state is not told again where nothing in it differs.
+fn same_as_built(states: &[StateMargins], proposed: &StateMargins) -> bool {
+    let Some(built) = states.iter().find(|state| state.state == State::Built) else { return false };
+    built.margins.len() == proposed.margins.len()
+        && built.margins.iter().zip(&proposed.margins).all(|(a, b)| a.margin == b.margin)
+}
+
+fn verdict_sentence(job: &Job, states: &[StateMargins]) -> String {
+    let name = job.built.fields.word("truck.name").unwrap_or("truck");
+    let told: Vec<String> = states
+        .iter()
+        .filter(|state| state.state != State::Proposed || !same_as_built(states, state))
+        .map(|state| {
+            let (words, _) = holds_words(state.holds);
+            let because = reasons(state);
+            let reason = if state.holds == Holds::No { format!(" ({because})") } else { String::new() };
+            format!("{} it {words}{reason}", state_words(state.state))
+        })
+        .collect();
+    let least = states.iter().find(|state| state.state == State::Built).and_then(StateMargins::least);
+    let tightest = least.map_or(String::new(), |margin| {
+        format!(
+            " Tightest in good order: {}, {} (margin {}).",
+            margin.part,
+            margin.limit.row().name,
+            number(margin.margin.unwrap_or(0.0))
+        )
+    });
+    format!("{name}: {}.{tightest}", told.join("; "))
+}
+
+/// The failing parts in words, the worst first, three at most.
+fn reasons(state: &StateMargins) -> String {
+    let mut failing: Vec<&Margin> =
+        worst_of_each(&state.margins).into_iter().filter(|margin| margin.counts() && margin.fails()).collect();
+    failing.sort_by(|a, b| a.margin.unwrap_or(0.0).total_cmp(&b.margin.unwrap_or(0.0)));
+    let told: Vec<String> = failing
+        .iter()
+        .filter(|margin| margin.limit != Limit::Clamp)
+        .take(3)
+        .map(|margin| format!("{}: {}", margin.part, margin.limit.row().plain))
+        .collect();
+    list(&told)
+}
+
+/// The least counted margin of every part and limit, an accident aside where a usual case is there.
+fn worst_of_each(margins: &[Margin]) -> Vec<&Margin> {
+    let mut worst: Vec<&Margin> = Vec::new();
+    for margin in margins {
+        let weight = |margin: &Margin| (margin.case == "wheel-stop", margin.margin.unwrap_or(f64::MAX));
+        match worst.iter_mut().find(|known| known.part == margin.part && known.limit == margin.limit) {
+            Some(known) if weight(margin) < weight(known) => *known = margin,
+            Some(_) => {}
+            None => worst.push(margin),
+        }
+    }
+    worst
+}
+
+fn state_table(desk: &Desk<'_>, state: &StateMargins, points: bool, all: bool, paper: &mut Paper) {
+    let (words, tint) = holds_words(state.holds);
+    let told = paper.tint(tint, words);
+    paper.heading(&sentence(state_words(state.state)));
+    paper.paragraph(&format!("{}.", sentence(&told)));
+    if let Some(key) = &state.settle {
+        let input = toothsayer_inputs::find(key);
+        let how = input.map_or("", |input| input.measure);
+        let what = input.map_or(key.as_str(), |input| input.help);
+        paper.paragraph(&format!("What would settle it: {what} (`{key}`): {how}."));
+    }
+    let heads: &[&'static str] = if points {
+        &["part", "limit", "case", "asked>", "bears>", "margin", "fails at"]
+    } else {
+        &["part", "limit", "case", "asked>", "bears>", "margin", "range", "chance>", "fails at"]
+    };
+    let mut table = Table::new(heads);
+    let shown: Vec<&Margin> = if all { state.margins.iter().collect() } else { worst_of_each(&state.margins) };
+    for margin in shown {
+        table.row(row(desk, margin, points));
+    }
+    paper.table(&table);
+}
+
+fn row(desk: &Desk<'_>, margin: &Margin, points: bool) -> Vec<Cell> {
+    let kind = kind_of(margin.limit);
+    let shown = |si: f64| Cell::plain(value(kind, si, desk.system));
+    let mut cells = vec![
+        Cell::plain(margin.part.clone()),
+        Cell::plain(margin.limit.row().name),
+        Cell::plain(margin.case),
+        shown(margin.demand),
+        shown(margin.capacity),
+        margin_cell(margin),
+    ];
+    if !points {
+        cells.push(Cell::plain(range_words(margin)));
+        cells.push(Cell::plain(margin.exceeded.map_or(String::new(), chance)));
+    }
+    cells.push(match margin.fails_at {
+        Some(at) => Cell::tinted(Tint::Bad, at.name()),
+        None => Cell::plain(""),
+    });
+    cells
+}
+
+fn legend(points: bool, all: bool, paper: &mut Paper) {
+    paper.paragraph(
+        "margin = bears / asked; below 1 a part fails. Wear (flank) and the wheel stop, an accident, are shown and do \
+         not decide. fails at: stock = as sold, parts = with the parts and settings fitted, condition = in the \
+         condition found, driving = only with this driver.",
+    );
+    if points {
+        paper
+            .paragraph("Point values only: without --points the inputs' ranges give each margin its range and chance.");
+    } else {
+        paper.paragraph(
+            "range: 5 to 95 % over the inputs' stated ranges; chance: that the load passes what the part bears.",
+        );
+    }
+    if !all {
+        paper.paragraph(
+            "The hardest case of each part is shown: --all shows every case, --explain how each figure comes about.",
+        );
+    }
+    paper.paragraph(
+        "Landings are on all wheels at once; one on nose or tail loads its axle harder. Estimates for hobby-size \
+         machines, not a design approval.",
+    );
+}
+
+/// Formula, source and inputs of every limit that is shown.
+fn explain(desk: &Desk<'_>, job: &Job, states: &[StateMargins], paper: &mut Paper) {
+    paper.heading("How the figures come about");
+    let told = |row: &toothsayer_verdict::LimitRow| {
+        states.iter().any(|state| state.margins.iter().any(|margin| margin.limit == row.limit))
+    };
+    for row in toothsayer_verdict::LIMITS.iter().filter(|row| told(row)) {
+        paper.blank();
+        let head = paper.tint(Tint::Strong, &format!("{}: {}", row.name, row.plain));
+        paper.paragraph(&head);
+        paper.item("  formula:", row.formula);
+        paper.item("  source:", row.source);
+        for key in row.inputs {
+            if let Some(entry) = job.built.fields.numbers.get(key) {
+                let kind = toothsayer_inputs::find(key)
+                    .map_or(toothsayer_quantity::Kind::Number, toothsayer_inputs::Input::kind);
+                let shown = value(kind, entry.value, desk.system);
+                let range = if entry.has_spread() {
+                    format!(" [{} to {}]", value(kind, entry.low, desk.system), value(kind, entry.high, desk.system))
+                } else {
+                    String::new()
+                };
+                paper.item("  input:", &format!("{key} = {shown}{range} ({})", entry.origin));
+            }
+        }
+    }
+}
+
+/// Where the failing margins fail, in a sentence; for the plan and the demo.
+pub fn whose_fault(states: &[StateMargins]) -> Option<String> {
+    let state = states
+        .iter()
+        .find(|state| state.state == State::Found)
+        .or_else(|| states.iter().find(|state| state.state == State::Built))?;
+    let at = |wanted: FailsAt| {
+        let mut parts: Vec<String> = state
+            .margins
+            .iter()
+            .filter(|margin| margin.counts() && margin.fails_at == Some(wanted))
+            .map(|margin| format!("{} ({})", margin.part, margin.limit.row().name))
+            .collect();
+        parts.dedup();
+        parts.truncate(4);
+        parts
+    };
+    let told: Vec<String> = [
+        (FailsAt::Stock, "already as sold"),
+        (FailsAt::Parts, "with the parts and settings that were fitted"),
+        (FailsAt::Condition, "in the condition found"),
+        (FailsAt::Driving, "only with this driving"),
+    ]
+    .into_iter()
+    .filter_map(|(step, words)| {
+        let parts = at(step);
+        (!parts.is_empty()).then(|| format!("{words}: {}", list(&parts)))
+    })
+    .collect();
+    (!told.is_empty()).then(|| format!("Fails {}.", told.join("; ")))
+}

@@ -1,0 +1,12 @@
+//! One command, one file: ask the verdict, lay out what it says.
+
+pub mod begin;
+pub mod demo;
+pub mod fault_book;
+pub mod gears;
+pub mod identify;
+pub mod margins;
+pub mod plan;
+pub mod screws;
+pub mod shock;
+pub mod why;

@@ -1,0 +1,248 @@
+//! `plan`: repairs in alternatives, the work in bench order, torques, parts, price, chance of a comeback.
+
+use crate::args::FileArgs;
+use crate::failure::Failure;
+use crate::input::Desk;
+use crate::json;
+use crate::paper::{Cell, Paper, Table, Tint};
+use crate::words::{chance, list, minutes, value};
+use serde_json::{Value, json};
+use std::collections::BTreeSet;
+use toothsayer_job::{Job, State};
+use toothsayer_quantity::{Kind, Torque};
+use toothsayer_verdict::{Alternative, Care, Memo, Verdict};
+
+/// The alternatives of a job file.
+pub fn run(desk: &Desk<'_>, args: &FileArgs) -> Result<String, Failure> {
+    let job = desk.job(&args.file)?;
+    let memo = Memo::default();
+    let verdict = Verdict::new(&job, &desk.book, &memo)?;
+    let care = verdict.care(&memo)?;
+    if desk.global.json {
+        return as_json(&job, &verdict, &care);
+    }
+    let mut paper = Paper::new();
+    write(desk, &job, &verdict, &memo, &mut paper)?;
+    Ok(paper.finish())
+}
+
+fn as_json(job: &Job, verdict: &Verdict<'_>, care: &[Care]) -> Result<String, Failure> {
+    let front: Vec<Value> = verdict
+        .plan
+        .front
+        .iter()
+        .map(|point| json!({ "price_minor": point.price.minor, "comeback_probability": point.comeback, "cures": point.cures }))
+        .collect();
+    let care: Vec<Value> = care
+        .iter()
+        .map(|line| {
+            let window = line.window.map(|(low, high)| [low.to_n_m(), high.to_n_m()]);
+            json!({ "when": line.when, "what": line.what, "why": line.why, "window_n_m": window })
+        })
+        .collect();
+    json::text(&json!({
+        "currency": job.shop.currency.to_string(),
+        "alternatives": verdict.plan.alternatives.iter().map(|one| alternative_json(one, verdict)).collect::<Vec<_>>(),
+        "front": front,
+        "care": care,
+        "assumed_prices": job.shop.assumed,
+    }))
+}
+
+fn alternative_json(one: &Alternative, verdict: &Verdict<'_>) -> Value {
+    let steps: Vec<Value> = one
+        .steps
+        .iter()
+        .map(|step| {
+            let windows: Vec<Value> = joints_of(verdict, step.tightens.as_deref())
+                .map(|(name, low, high)| json!({ "joint": name, "window_low_n_m": low.to_n_m(), "window_high_n_m": high.to_n_m() }))
+                .collect();
+            json!({
+                "id": step.id, "name": step.name, "what": step.what, "minutes": step.minutes, "tools": step.tools,
+                "cautions": step.cautions, "tightening": windows,
+            })
+        })
+        .collect();
+    let parts: Vec<Value> = one
+        .parts
+        .iter()
+        .map(|part| {
+            json!({
+                "part": part.name, "price_minor": part.price.map(|price| price.minor), "on_shelf": part.on_shelf,
+                "lead_days": part.lead_days,
+            })
+        })
+        .collect();
+    json!({
+        "name": one.name, "price_minor": one.price.minor, "comeback_probability": one.comeback, "minutes": one.minutes,
+        "steps": steps, "parts": parts, "leaves_open": one.leaves_open, "cures": one.cures,
+    })
+}
+
+/// Joints that a step tightens, with their windows.
+fn joints_of<'a>(
+    verdict: &'a Verdict<'_>,
+    carries: Option<&'a str>,
+) -> impl Iterator<Item = (&'a str, Torque, Torque)> {
+    let joints = verdict.job.built.joints.iter().filter(move |joint| Some(joint.carries()) == carries);
+    joints.filter_map(|joint| {
+        verdict.windows.get(&joint.name).map(|window| (joint.name.as_str(), window.low, window.high))
+    })
+}
+
+/// For people: one sentence first.
+pub fn write(desk: &Desk<'_>, job: &Job, verdict: &Verdict<'_>, memo: &Memo, paper: &mut Paper) -> Result<(), Failure> {
+    let alternatives = &verdict.plan.alternatives;
+    paper.paragraph(&first_sentence(job, alternatives));
+    paper.heading("Alternatives");
+    table(alternatives, paper);
+    for one in alternatives {
+        let open = if one.leaves_open.is_empty() {
+            "nothing that would surely come back".into()
+        } else {
+            list(&one.leaves_open)
+        };
+        paper.item("·", &format!("{} leaves open: {open}.", name_words(one.name)));
+    }
+    let unpriced: BTreeSet<&str> = alternatives
+        .iter()
+        .flat_map(|one| &one.parts)
+        .filter(|part| part.price.is_none())
+        .map(|part| part.name.as_str())
+        .collect();
+    if !unpriced.is_empty() {
+        let names: Vec<String> = unpriced.into_iter().map(str::to_owned).collect();
+        paper.item("note:", &format!("no price in [shop] for {}: not in the sums.", list(&names)));
+    }
+    if !job.shop.assumed.is_empty() {
+        let names: Vec<String> = job.shop.assumed.iter().map(|name| format!("`{name}`")).collect();
+        paper.item(
+            "note:",
+            &format!("[shop] leaves {} open: usual values stand in (estimate, no source).", list(&names)),
+        );
+    }
+    if let Some(recommended) = verdict.plan.recommended() {
+        work(desk, verdict, recommended, memo, paper)?;
+    }
+    care(desk, &verdict.care(memo)?, paper);
+    Ok(())
+}
+
+fn first_sentence(job: &Job, alternatives: &[Alternative]) -> String {
+    let of = |name: &str| alternatives.iter().find(|one| one.name == name);
+    let (Some(gears), Some(best)) = (of("new-gears-only"), of("recommended")) else { return String::new() };
+    let runs = job.shop.horizon_runs;
+    if gears.cures == best.cures {
+        return format!(
+            "Nothing more than {} is needed: {}, {}, chance of a comeback within {runs:.0} runs {}.",
+            if job.strip_happened() { "new gears and a clean gear bay" } else { "the check" },
+            best.price,
+            minutes(best.minutes),
+            chance(best.comeback)
+        );
+    }
+    format!(
+        "Recommended: {} for {} ({}), and the chance of a comeback within {runs:.0} runs falls from {} with new gears only to {}.",
+        "cure what would take the next set",
+        best.price,
+        minutes(best.minutes),
+        chance(gears.comeback),
+        chance(best.comeback)
+    )
+}
+
+fn name_words(name: &str) -> &'static str {
+    match name {
+        "new-gears-only" => "New gears only",
+        "recommended" => "Recommended",
+        _ => "Sturdiest",
+    }
+}
+
+fn table(alternatives: &[Alternative], paper: &mut Paper) {
+    let mut table = Table::new(&["alternative", "price>", "time>", "comeback>", "cures"]);
+    for one in alternatives {
+        let risk = chance(one.comeback);
+        let tinted = match one.comeback {
+            p if p > 0.5 => Cell::tinted(Tint::Bad, risk),
+            p if p > 0.2 => Cell::tinted(Tint::Doubt, risk),
+            _ => Cell::tinted(Tint::Good, risk),
+        };
+        let cures = match &one.cures[..] {
+            [] => "nothing beyond the gears".to_owned(),
+            few if few.len() <= 2 => list(few),
+            many => format!("{} and {} more", many[0], many.len() - 1),
+        };
+        table.row(vec![
+            Cell::plain(name_words(one.name)),
+            Cell::plain(one.price.to_string()),
+            Cell::plain(minutes(one.minutes)),
+            tinted,
+            Cell::plain(cures),
+        ]);
+    }
+    paper.table(&table);
+}
+
+fn work(
+    desk: &Desk<'_>,
+    verdict: &Verdict<'_>,
+    one: &Alternative,
+    memo: &Memo,
+    paper: &mut Paper,
+) -> Result<(), Failure> {
+    paper.heading("Work, in bench order (recommended)");
+    let loaded = verdict.loaded(State::Proposed, memo)?;
+    let torque = |torque: Torque| value(Kind::Torque, torque.to_n_m(), desk.system);
+    let mut told = BTreeSet::new();
+    for (place, step) in one.steps.iter().enumerate() {
+        let what = if step.what.is_empty() { String::new() } else { format!(": {}", step.what) };
+        paper.item(&format!("{:>2}.", place + 1), &format!("{}{what} ({})", step.name, minutes(step.minutes)));
+        for joint in loaded.build.joints.iter().filter(|joint| step.tightens.as_deref() == Some(joint.carries.as_str()))
+        {
+            let Some(window) = verdict.windows.get(&joint.name) else { continue };
+            let words = if window.is_open() {
+                format!("{}: {} to {}, no tighter", joint.name, torque(window.low), torque(window.high))
+            } else {
+                format!(
+                    "{}: no torque both clamps enough and spares the {}: change the joint first (`toothsayer screws`)",
+                    joint.name, window.limited_by
+                )
+            };
+            paper.item("    tighten", &words);
+            if let Some(printed) = joint.printed_torque {
+                paper.item("    the maker prints", &format!("{}: that value wins", torque(printed)));
+            }
+        }
+        for caution in step.cautions.iter().filter(|caution| told.insert((*caution).clone())) {
+            paper.item("    caution:", caution);
+        }
+    }
+    if !one.parts.is_empty() {
+        paper.heading("Parts");
+        for part in &one.parts {
+            let price = part.price.map_or("no price given".to_owned(), |price| price.to_string());
+            let where_from = match (part.on_shelf, part.lead_days) {
+                (Some(count), _) if count > 0 => format!(", {count} on the shelf"),
+                (_, Some(days)) => format!(", {days} days to come"),
+                _ => String::new(),
+            };
+            paper.item("·", &format!("{}: {price}{where_from}", part.name));
+        }
+    }
+    Ok(())
+}
+
+fn care(desk: &Desk<'_>, lines: &[Care], paper: &mut Paper) {
+    paper.heading("Care plan");
+    for line in lines {
+        let window = line.window.map_or(String::new(), |(low, high)| {
+            format!(
+                ", {} to {}",
+                value(Kind::Torque, low.to_n_m(), desk.system),
+                value(Kind::Torque, high.to_n_m(), desk.system)
+            )
+        });
+        paper.item("·", &format!("{}: {}{window}. {}.", line.when, line.what, line.why));
+    }
+}

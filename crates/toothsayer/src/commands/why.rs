@@ -1,0 +1,192 @@
+//! `why`: the causes with their evidence, and the most useful next check.
+
+use crate::args::FileArgs;
+use crate::failure::Failure;
+use crate::input::Desk;
+use crate::json;
+use crate::paper::{Cell, Paper, Table, Tint};
+use crate::words::{chance, minutes, sentence, value};
+use serde_json::json;
+use toothsayer_inputs::Input;
+use toothsayer_job::{Assumption, Job};
+use toothsayer_quantity::Kind;
+use toothsayer_verdict::{CauseVerdict, Memo, Verdict};
+
+/// Checks that are told to people.
+const SHOWN_CHECKS: usize = 6;
+/// Causes that are told to people.
+const SHOWN_CAUSES: usize = 9;
+/// Assumed values that are told to people.
+const SHOWN_ASSUMPTIONS: usize = 8;
+/// Inputs that move the result most, the strongest first (this model on the example truck).
+const MOVERS: [&str; 8] = [
+    "driveline.lash",
+    "driveline.stiffness",
+    "driver.drop_height",
+    "motor.rotor_inertia",
+    "controller.drive_current",
+    "gears.centre_distance",
+    "wheels.vertical_stiffness",
+    "driveline.ratio_after_spur",
+];
+
+/// The causes of a job file.
+pub fn run(desk: &Desk<'_>, args: &FileArgs) -> Result<String, Failure> {
+    let job = desk.job(&args.file)?;
+    let memo = Memo::default();
+    let verdict = Verdict::new(&job, &desk.book, &memo)?;
+    if desk.global.json {
+        return as_json(&job, &verdict);
+    }
+    let mut paper = Paper::new();
+    write(desk, &job, &verdict, &mut paper);
+    Ok(paper.finish())
+}
+
+fn as_json(job: &Job, verdict: &Verdict<'_>) -> Result<String, Failure> {
+    let causes: Vec<_> = verdict.diagnosis.ranked().iter().map(|cause| cause_json(cause)).collect();
+    let checks: Vec<_> = verdict
+        .diagnosis
+        .open
+        .iter()
+        .zip(&verdict.plan.worth)
+        .map(|(check, worth)| {
+            json!({
+                "id": check.id, "bits": check.bits, "worth": worth.minor, "worth_minor": worth.minor,
+                "minutes": check.minutes,
+            })
+        })
+        .collect();
+    json::text(&json!({
+        "causes": causes,
+        "next_checks": checks,
+        "assumptions": json::assumptions(&job.assumptions()),
+        "currency": job.shop.currency.to_string(),
+    }))
+}
+
+fn cause_json(cause: &CauseVerdict) -> serde_json::Value {
+    json!({
+        "id": cause.id, "present": cause.present, "mattered": cause.mattered, "next_set": cause.next_set,
+        "decided_by_build": cause.decided, "computed": cause.computed,
+    })
+}
+
+/// For people: one sentence first.
+pub fn write(desk: &Desk<'_>, job: &Job, verdict: &Verdict<'_>, paper: &mut Paper) {
+    let ranked = verdict.diagnosis.ranked();
+    paper.paragraph(&first_sentence(desk, job, &ranked));
+    paper.heading("Causes");
+    let stripped = job.strip_happened();
+    let heads: &[&'static str] = if stripped {
+        &["cause", "present>", "mattered>", "takes the next set>", "known from"]
+    } else {
+        &["cause", "present>", "takes the next set>", "known from"]
+    };
+    let mut table = Table::new(heads);
+    for cause in ranked.iter().filter(|cause| cause.present > 0.01).take(SHOWN_CAUSES) {
+        let name = desk.book.cause(&cause.id).map_or(cause.id.clone(), |entry| entry.name.clone());
+        let bad = cause.mattered.max(cause.next_set) > 0.5;
+        let mut cells = vec![
+            if bad { Cell::tinted(Tint::Bad, name) } else { Cell::plain(name) },
+            Cell::plain(chance(cause.present)),
+        ];
+        if stripped {
+            cells.push(Cell::plain(chance(cause.mattered)));
+        }
+        cells.push(Cell::plain(chance(cause.next_set)));
+        cells.push(Cell::plain(source(cause)));
+        table.row(cells);
+    }
+    paper.table(&table);
+    paper.blank();
+    paper.paragraph(
+        "present: is there; mattered: was there and without it the teeth would have held; takes the next set: is \
+         there, and alone strips new gears within the horizon if it stays. Causes are probabilities, not accusations.",
+    );
+    checks(desk, verdict, paper);
+    assumptions(desk, job, paper);
+}
+
+fn first_sentence(desk: &Desk<'_>, job: &Job, ranked: &[&CauseVerdict]) -> String {
+    let told = |cause: &CauseVerdict| desk.book.cause(&cause.id).map_or(cause.id.clone(), |entry| entry.plain.clone());
+    match ranked.first() {
+        Some(cause) if job.strip_happened() && cause.mattered > 0.3 => {
+            format!(
+                "Most likely why the teeth went: {} ({} present, {} it mattered)",
+                told(cause),
+                chance(cause.present),
+                chance(cause.mattered)
+            )
+        }
+        Some(cause) if job.strip_happened() => {
+            format!("Nothing stands out yet; first suspect: {} ({} present)", told(cause), chance(cause.present))
+        }
+        Some(cause) if cause.next_set > 0.3 => {
+            format!("What would take the gears: {} ({} present)", told(cause), chance(cause.present))
+        }
+        _ => "Nothing points to trouble; each cause is unlikely on what is known.".to_owned(),
+    }
+}
+
+fn source(cause: &CauseVerdict) -> &'static str {
+    match (cause.decided, cause.computed) {
+        (true, _) => "the build itself",
+        (false, true) => "findings, and computed",
+        (false, false) => "findings, and the book",
+    }
+}
+
+fn checks(desk: &Desk<'_>, verdict: &Verdict<'_>, paper: &mut Paper) {
+    let mut open: Vec<_> = verdict.diagnosis.open.iter().zip(&verdict.plan.worth).collect();
+    open.truncate(SHOWN_CHECKS);
+    if open.is_empty() {
+        return;
+    }
+    paper.heading("Look next");
+    for (place, (check, worth)) in open.into_iter().enumerate() {
+        let Some(entry) = desk.book.finding(&check.id) else { continue };
+        paper.item(&format!("{}.", place + 1), &format!("{} {}", entry.question, entry.how));
+        let worth = if worth.minor > 0 { format!(", worth {worth}") } else { String::new() };
+        paper.item(
+            "  ",
+            &format!("check = \"{}\" · {} · tells {:.2} bits{worth}", check.id, minutes(check.minutes), check.bits),
+        );
+        for caution in entry.cautions.iter().filter_map(|id| desk.book.caution(id)) {
+            paper.item("   caution:", caution);
+        }
+    }
+}
+
+fn assumptions(desk: &Desk<'_>, job: &Job, paper: &mut Paper) {
+    let assumed = job.assumptions();
+    if assumed.is_empty() {
+        return;
+    }
+    paper.heading("Assumed");
+    let place =
+        |assumption: &Assumption| MOVERS.iter().position(|key| *key == assumption.input).unwrap_or(MOVERS.len());
+    let mut strongest: Vec<&Assumption> = assumed
+        .iter()
+        .filter(|assumption| assumption.entry.as_ref().is_some_and(toothsayer_job::Entry::has_spread))
+        .collect();
+    strongest.sort_by_key(|assumption| place(assumption));
+    paper.paragraph(&format!("{} values were not given; those that move the verdict most:", assumed.len()));
+    for assumption in strongest.into_iter().take(SHOWN_ASSUMPTIONS) {
+        let input = toothsayer_inputs::find(assumption.input);
+        let kind = input.map_or(Kind::Number, Input::kind);
+        let Some(entry) = &assumption.entry else { continue };
+        let shown = |si: f64| value(kind, si, desk.system);
+        let how = input.map_or("", |input| input.measure);
+        let measure = if how.is_empty() { String::new() } else { format!(" To measure: {how}.") };
+        let text = format!(
+            "{} = {} [{} to {}], {}.{measure}",
+            assumption.key,
+            shown(entry.value),
+            shown(entry.low),
+            shown(entry.high),
+            assumption.origin
+        );
+        paper.item("·", &sentence(&text));
+    }
+}

@@ -1,0 +1,122 @@
+//! What went wrong, told on standard error, with the exit code that it means.
+
+use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
+use std::io::IsTerminal;
+use std::process::ExitCode;
+use toothsayer_job::{JobError, Problem};
+
+/// Could not, or wrong usage.
+#[derive(Debug)]
+pub enum Failure {
+    /// The job file has problems.
+    File {
+        /// Its name.
+        name: String,
+        /// Its text.
+        text: String,
+        /// All of them.
+        problems: Vec<Problem>,
+    },
+    /// It could not be done.
+    Could {
+        /// Why not.
+        message: String,
+        /// The way out.
+        hint: String,
+    },
+    /// An argument is wrong.
+    Usage {
+        /// What is wrong.
+        message: String,
+        /// The way out.
+        hint: String,
+    },
+}
+
+impl Failure {
+    /// It could not be done.
+    pub fn could(message: impl Into<String>, hint: impl Into<String>) -> Self {
+        Self::Could { message: message.into(), hint: hint.into() }
+    }
+
+    /// An argument is wrong.
+    pub fn usage(message: impl Into<String>, hint: impl Into<String>) -> Self {
+        Self::Usage { message: message.into(), hint: hint.into() }
+    }
+
+    /// Of a job file.
+    pub fn of_job(name: &str, text: &str, error: JobError) -> Self {
+        match error {
+            JobError::Problems(problems) => Self::File { name: name.into(), text: text.into(), problems },
+            other => Self::could(other.to_string(), "give the value in the job file"),
+        }
+    }
+
+    /// Tells it and gives the exit code: 1 could not, 2 wrong usage.
+    pub fn report(&self) -> ExitCode {
+        let renderer = if std::io::stderr().is_terminal() { Renderer::styled() } else { Renderer::plain() };
+        match self {
+            Self::File { name, text, problems } => {
+                for problem in problems {
+                    eprintln!("{}\n", renderer.render(&[snippet(name, text, problem)]));
+                }
+                let count =
+                    if problems.len() == 1 { "one problem".into() } else { format!("{} problems", problems.len()) };
+                eprintln!("{count} in {name}; nothing was computed");
+                ExitCode::from(1)
+            }
+            Self::Could { message, hint } => {
+                plain(message, hint);
+                ExitCode::from(1)
+            }
+            Self::Usage { message, hint } => {
+                plain(message, hint);
+                ExitCode::from(2)
+            }
+        }
+    }
+}
+
+fn plain(message: &str, hint: &str) {
+    eprintln!("error: {message}");
+    if !hint.is_empty() {
+        eprintln!("  help: {hint}");
+    }
+}
+
+/// The problem with its line underlined. Very long lines are not shown: the place is told in words.
+fn snippet<'a>(name: &'a str, text: &'a str, problem: &'a Problem) -> Group<'a> {
+    const LONGEST_LINE: usize = 400;
+    let start = floor(text, problem.span.start);
+    let end = floor(text, problem.span.end.min(start + LONGEST_LINE)).max(start);
+    let line_start = text[..start].rfind('\n').map_or(0, |newline| newline + 1);
+    let line_end = text[start..].find('\n').map_or(text.len(), |newline| start + newline);
+    let title = Level::ERROR.primary_title(problem.message.as_str());
+    if text.is_empty() || line_end - line_start > LONGEST_LINE {
+        let place = format!("{name}: line {}, column {}", problem.line, problem.column);
+        return title.element(Level::NOTE.message(place)).element(Level::HELP.message(problem.hint.as_str()));
+    }
+    let annotation = AnnotationKind::Primary.span(start..end.min(line_end).max(start));
+    let group = title.element(Snippet::source(text).path(name).annotation(annotation));
+    if problem.hint.is_empty() { group } else { group.element(Level::HELP.message(problem.hint.as_str())) }
+}
+
+fn floor(text: &str, byte: usize) -> usize {
+    let mut place = byte.min(text.len());
+    while !text.is_char_boundary(place) {
+        place -= 1;
+    }
+    place
+}
+
+impl From<toothsayer_verdict::Error> for Failure {
+    fn from(error: toothsayer_verdict::Error) -> Self {
+        Self::could(error.to_string(), "the build is outside what the formulas are valid for: check its values")
+    }
+}
+
+impl From<toothsayer_mechanics::Error> for Failure {
+    fn from(error: toothsayer_mechanics::Error) -> Self {
+        toothsayer_verdict::Error::from(error).into()
+    }
+}

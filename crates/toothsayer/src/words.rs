@@ -1,0 +1,101 @@
+//! Figures in words: margins, chances, minutes, values with their unit.
+
+use crate::paper::{Cell, Tint};
+use toothsayer_job::State;
+use toothsayer_quantity::{Kind, System, show};
+use toothsayer_verdict::{Holds, Limit, Margin};
+
+/// A state in words.
+pub fn state_words(state: State) -> &'static str {
+    match state {
+        State::Stock => "as sold",
+        State::Built => "as built, in good order",
+        State::Found => "as found",
+        State::Proposed => "with the recommended repair",
+        State::After => "as measured after the work",
+    }
+}
+
+/// Whether it holds, in words.
+pub fn holds_words(holds: Holds) -> (&'static str, Tint) {
+    match holds {
+        Holds::Yes => ("holds", Tint::Good),
+        Holds::Unsure => ("holds at point values, not surely", Tint::Doubt),
+        Holds::No => ("does not hold", Tint::Bad),
+    }
+}
+
+/// What a limit's demand and capacity measure.
+pub fn kind_of(limit: Limit) -> Kind {
+    match limit.row().unit {
+        "Pa" => Kind::Pressure,
+        "m" => Kind::Length,
+        "N" => Kind::Force,
+        "N*m" => Kind::Torque,
+        _ => Kind::Number,
+    }
+}
+
+/// A margin with its word, so that it never depends on colour.
+pub fn margin_cell(margin: &Margin) -> Cell {
+    let Some(value) = margin.margin else { return Cell::plain("no load") };
+    let text = number(value);
+    match value {
+        _ if !margin.counts() && value < 1.0 => Cell::tinted(Tint::Doubt, format!("{text} {}", aside(margin))),
+        value if value < 1.0 => Cell::tinted(Tint::Bad, format!("{text} FAILS")),
+        value if value < 1.3 => Cell::tinted(Tint::Doubt, format!("{text} tight")),
+        _ => Cell::tinted(Tint::Good, format!("{text} holds")),
+    }
+}
+
+fn aside(margin: &Margin) -> &'static str {
+    if margin.limit == Limit::Flank { "wears" } else { "accident" }
+}
+
+/// A plain number of three digits; a big one as what it is.
+pub fn number(value: f64) -> String {
+    if value >= 100.0 { "over 100".into() } else { format!("{value:.2}") }
+}
+
+/// A range of margins.
+pub fn range_words(margin: &Margin) -> String {
+    match (margin.low, margin.high) {
+        (Some(low), Some(high)) => format!("{} to {}", number(low), number(high)),
+        _ => String::new(),
+    }
+}
+
+/// A probability.
+pub fn chance(p: f64) -> String {
+    match 100.0 * p {
+        percent if percent < 0.5 => "under 1 %".into(),
+        percent if percent > 99.5 => "over 99 %".into(),
+        percent => format!("{percent:.0} %"),
+    }
+}
+
+/// Minutes of work.
+pub fn minutes(minutes: f64) -> String {
+    let whole = minutes.round() as i64;
+    if whole < 60 { format!("{whole} min") } else { format!("{} h {:02} min", whole / 60, whole % 60) }
+}
+
+/// A value in the units that people see.
+pub fn value(kind: Kind, si: f64, system: System) -> String {
+    show(kind, si, system)
+}
+
+/// A word with its first letter large.
+pub fn sentence(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// "a, b and c".
+pub fn list(items: &[String]) -> String {
+    match items {
+        [] => String::new(),
+        [one] => one.clone(),
+        [init @ .., last] => format!("{} and {last}", init.join(", ")),
+    }
+}
