@@ -6,11 +6,13 @@ use textwrap::{Options, fill};
 use unicode_width::UnicodeWidthStr;
 
 /// Widest text that is laid out.
-const WIDEST: usize = 100;
+const WIDEST: usize = 110;
 /// Narrowest terminal that is served.
 const NARROWEST: usize = 34;
 /// Width where nobody looks.
-const UNSEEN: usize = 96;
+const UNSEEN: usize = 100;
+/// Narrowest first column of a table before its rows are folded into blocks.
+const NARROWEST_FIRST: usize = 14;
 
 /// Writes to standard output; a reader that stops early is no failure.
 pub fn print(text: &str) -> ExitCode {
@@ -99,26 +101,51 @@ impl Paper {
         }
     }
 
-    /// A table: columns side by side where they fit, a block for each row where they do not.
-    pub fn table(&mut self, table: &Table) {
+    /// Whether a table's columns stand side by side here.
+    pub fn fits(&self, table: &Table) -> bool {
+        self.first_width(table).is_some()
+    }
+
+    /// Width left for the first column, folded where that is enough.
+    fn first_width(&self, table: &Table) -> Option<usize> {
         let widths = table.widths();
-        let total = widths.iter().sum::<usize>() + 2 * widths.len().saturating_sub(1);
-        if total <= self.width { self.side_by_side(table, &widths) } else { self.blocks(table) }
+        let first = widths.first().copied()?;
+        let others = widths.iter().skip(1).sum::<usize>() + 2 * widths.len().saturating_sub(1);
+        let room = self.width.saturating_sub(others);
+        (room >= first.min(NARROWEST_FIRST)).then_some(first.min(room))
+    }
+
+    /// A table: columns side by side where they fit, else a block for each row.
+    pub fn table(&mut self, table: &Table) {
+        match self.first_width(table) {
+            Some(first) => {
+                let mut widths = table.widths();
+                widths[0] = first;
+                self.side_by_side(table, &widths);
+            }
+            None => self.blocks(table),
+        }
     }
 
     fn side_by_side(&mut self, table: &Table, widths: &[usize]) {
         let heads: Vec<Cell> = table.columns.iter().map(|column| Cell::plain(column.head)).collect();
         for row in std::iter::once(&heads).chain(&table.rows) {
+            let first = row.first().map_or("", |cell| cell.text.as_str());
+            let folded = textwrap::wrap(first, Options::new(widths[0]).subsequent_indent("  "));
             let mut line = String::new();
-            for ((cell, column), width) in row.iter().zip(&table.columns).zip(widths) {
-                let room = " ".repeat(width - cell.text.width());
-                let shown = cell.tint.map_or_else(|| cell.text.clone(), |tint| self.tint(tint, &cell.text));
+            for (place, ((cell, column), width)) in row.iter().zip(&table.columns).zip(widths).enumerate() {
+                let text = if place == 0 { folded.first().map_or("", |part| part.as_ref()) } else { &cell.text };
+                let room = " ".repeat(width - text.width());
+                let shown = cell.tint.map_or_else(|| text.to_owned(), |tint| self.tint(tint, text));
                 let padded = if column.right { format!("{room}{shown}") } else { format!("{shown}{room}") };
                 line.push_str(&padded);
                 line.push_str("  ");
             }
             self.text.push_str(line.trim_end());
             self.text.push('\n');
+            for part in folded.iter().skip(1) {
+                self.text.push_str(&format!("{part}\n"));
+            }
         }
     }
 

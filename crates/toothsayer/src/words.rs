@@ -2,14 +2,14 @@
 
 use crate::paper::{Cell, Tint};
 use toothsayer_job::State;
-use toothsayer_quantity::{Kind, System, show};
+use toothsayer_quantity::{Kind, System, Torque, Unit, pretty, show};
 use toothsayer_verdict::{Holds, Limit, Margin};
 
 /// A state in words.
 pub fn state_words(state: State) -> &'static str {
     match state {
         State::Stock => "as sold",
-        State::Built => "as built, in good order",
+        State::Built => "as built and in good order",
         State::Found => "as found",
         State::Proposed => "with the recommended repair",
         State::After => "as measured after the work",
@@ -20,7 +20,7 @@ pub fn state_words(state: State) -> &'static str {
 pub fn holds_words(holds: Holds) -> (&'static str, Tint) {
     match holds {
         Holds::Yes => ("holds", Tint::Good),
-        Holds::Unsure => ("holds at point values, not surely", Tint::Doubt),
+        Holds::Unsure => ("holds at point values, but not surely", Tint::Doubt),
         Holds::No => ("does not hold", Tint::Bad),
     }
 }
@@ -80,9 +80,20 @@ pub fn minutes(minutes: f64) -> String {
     if whole < 60 { format!("{whole} min") } else { format!("{} h {:02} min", whole / 60, whole % 60) }
 }
 
-/// A value in the units that people see.
+/// A value in the units that people see; forces too small to feel are none.
 pub fn value(kind: Kind, si: f64, system: System) -> String {
-    show(kind, si, system)
+    let nothing = kind == Kind::Force && si.abs() < 0.05;
+    show(kind, if nothing { 0.0 } else { si }, system)
+}
+
+/// A tightening window as a driver can be set: the low end rounded up, the high end down.
+pub fn window(low: Torque, high: Torque, system: System) -> String {
+    let unit = if system == System::Us { "lbf*in" } else { "N*m" };
+    let Some(unit) = Unit::find(unit) else { return String::new() };
+    let fineness = if system == System::Us { 10.0 } else { 100.0 };
+    let low = (unit.from_si(low.to_n_m()) * fineness).ceil() / fineness;
+    let high = (unit.from_si(high.to_n_m()) * fineness).floor() / fineness;
+    format!("{low} to {high} {}", pretty(unit.symbol))
 }
 
 /// A word with its first letter large.

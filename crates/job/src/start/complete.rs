@@ -101,12 +101,14 @@ fn has_support(fields: &Fields) -> bool {
 fn fill_from_class(sheet: &mut Sheet, class: &Class) {
     let origin = || Origin::Class(class.name.clone());
     let set_screw_known = sheet.fields.has("set_screw.torque");
-    for (key, entry) in &class.usual.fields.numbers {
+    let shaft_known = sheet.fields.keys().any(tells_of_shaft);
+    let left_out = |key: &str| shaft_known && key.starts_with("support.");
+    for (key, entry) in class.usual.fields.numbers.iter().filter(|(key, _)| !left_out(key)) {
         let own = || Entry { origin: origin(), ..entry.clone() };
         sheet.fields.numbers.entry(*key).or_insert_with(own);
     }
     for (key, word) in &class.usual.fields.words {
-        if *key == "set_screw.tool" && set_screw_known {
+        if left_out(key) || (*key == "set_screw.tool" && set_screw_known) {
             continue;
         }
         sheet.fields.words.entry(*key).or_insert_with(|| Word { text: word.text.clone(), origin: origin() });
@@ -117,6 +119,11 @@ fn fill_from_class(sheet: &mut Sheet, class: &Class) {
             sheet.joints.push(assumed_joint(joint, &origin()));
         }
     }
+}
+
+/// Whoever measured the motor's shaft or its stack would have named an outer bearing.
+fn tells_of_shaft(key: &str) -> bool {
+    key == "motor.overhang" || key.starts_with("stack.") || key.starts_with("support.")
 }
 
 fn assumed_joint(joint: &JointFields, origin: &Origin) -> JointFields {

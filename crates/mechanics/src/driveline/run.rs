@@ -21,6 +21,8 @@ const SHORTEST_STEP_S: f64 = 1e-13;
 const LOOKS: [f64; 2] = [0.5, 1.0];
 /// Halvings when a branch end is located within a step.
 const HALVINGS: u32 = 60;
+/// A flank that never carries this share of the other's blow is not loaded: that is the solver's own tolerance.
+const LEAST_BLOW: f64 = 1e-4;
 /// Points of a trace.
 const TRACE_POINTS: f64 = 1500.0;
 
@@ -235,6 +237,12 @@ impl<'a> Runner<'a> {
             lost_j: self.state[state::ENERGY_LOST],
             end_j: self.model.stored_j(&self.state),
         };
+        let least_n = LEAST_BLOW * self.out.hardest().force_n;
+        for flank in [&mut self.out.peak_drive_flank, &mut self.out.peak_coast_flank] {
+            if flank.force_n < least_n {
+                *flank = Blow::default();
+            }
+        }
         self.out.final_truck_speed_m_s = self.state[state::TRUCK_SPEED];
         self.out.final_wheel_speed_rad_s = self.state[state::WHEEL_SPEED];
         self.out.final_motor_speed_rad_s = self.state[state::ROTOR_SPEED];

@@ -57,11 +57,13 @@ pub fn write(desk: &Desk<'_>, job: &Job, points: bool, all: bool, paper: &mut Pa
     for warning in &job.warnings {
         paper.item("note:", warning);
     }
+    let first = states.first();
     for state in &states {
         if state.state == State::Proposed && same_as_built(&states, state) {
             continue;
         }
-        state_table(desk, state, points, all, paper);
+        let before = first.filter(|first| first.state != state.state && !all);
+        state_table(desk, state, before, &Shown { points, all }, paper);
     }
     paper.blank();
     legend(points, all, paper);
@@ -130,44 +132,87 @@ fn worst_of_each(margins: &[Margin]) -> Vec<&Margin> {
     worst
 }
 
-fn state_table(desk: &Desk<'_>, state: &StateMargins, points: bool, all: bool, paper: &mut Paper) {
+/// What of the margins is shown.
+struct Shown {
+    points: bool,
+    all: bool,
+}
+
+/// Margins that differ by less than this from the first state's are not told again.
+const SAME: f64 = 0.01;
+
+fn state_table(desk: &Desk<'_>, state: &StateMargins, before: Option<&StateMargins>, shown: &Shown, paper: &mut Paper) {
     let (words, tint) = holds_words(state.holds);
-    let told = paper.tint(tint, words);
+    let told = paper.tint(tint, &sentence(words));
     paper.heading(&sentence(state_words(state.state)));
-    paper.paragraph(&format!("{}.", sentence(&told)));
+    paper.paragraph(&format!("{told}."));
     if let Some(key) = &state.settle {
         let input = toothsayer_inputs::find(key);
         let how = input.map_or("", |input| input.measure);
         let what = input.map_or(key.as_str(), |input| input.help);
         paper.paragraph(&format!("What would settle it: {what} (`{key}`): {how}."));
     }
-    let heads: &[&'static str] = if points {
-        &["part", "limit", "case", "asked>", "bears>", "margin", "fails at"]
+    let margins: Vec<&Margin> = if shown.all { state.margins.iter().collect() } else { worst_of_each(&state.margins) };
+    let (same, told): (Vec<&Margin>, Vec<&Margin>) =
+        margins.into_iter().partition(|margin| before.is_some_and(|before| told_before(margin, before)));
+    let full = table_of(desk, &told, true, shown.points);
+    if paper.fits(&full) {
+        paper.table(&full)
     } else {
-        &["part", "limit", "case", "asked>", "bears>", "margin", "range", "chance>", "fails at"]
-    };
-    let mut table = Table::new(heads);
-    let shown: Vec<&Margin> = if all { state.margins.iter().collect() } else { worst_of_each(&state.margins) };
-    for margin in shown {
-        table.row(row(desk, margin, points));
+        paper.table(&table_of(desk, &told, false, shown.points))
     }
-    paper.table(&table);
+    if !same.is_empty() {
+        paper.paragraph(&format!("{} more margins are as above.", same.len()));
+    }
 }
 
-fn row(desk: &Desk<'_>, margin: &Margin, points: bool) -> Vec<Cell> {
+/// The margins as a table, with what is asked and borne where there is room for it.
+fn table_of(desk: &Desk<'_>, margins: &[&Margin], loads: bool, points: bool) -> Table {
+    let mut heads = vec!["part, limit", "case", "margin"];
+    if loads {
+        heads.push("asked of borne>");
+    }
+    if !points {
+        heads.push("range and chance");
+    }
+    heads.push("fails at");
+    let mut table = Table::new(&heads);
+    for margin in margins {
+        table.row(row(desk, margin, loads, points));
+    }
+    table
+}
+
+/// Whether the same part holds with the same margin in the state told before.
+fn told_before(margin: &Margin, before: &StateMargins) -> bool {
+    let known = worst_of_each(&before.margins);
+    let Some(known) = known.iter().find(|known| known.part == margin.part && known.limit == margin.limit) else {
+        return false;
+    };
+    match (known.margin, margin.margin) {
+        (Some(a), Some(b)) => !(margin.counts() && margin.fails()) && (a - b).abs() <= SAME * a,
+        (a, b) => a == b,
+    }
+}
+
+fn row(desk: &Desk<'_>, margin: &Margin, loads: bool, points: bool) -> Vec<Cell> {
     let kind = kind_of(margin.limit);
-    let shown = |si: f64| Cell::plain(value(kind, si, desk.system));
     let mut cells = vec![
-        Cell::plain(margin.part.clone()),
-        Cell::plain(margin.limit.row().name),
+        Cell::plain(format!("{}, {}", margin.part, margin.limit.row().name)),
         Cell::plain(margin.case),
-        shown(margin.demand),
-        shown(margin.capacity),
         margin_cell(margin),
     ];
+    if loads {
+        let [asked, borne] = [margin.demand, margin.capacity].map(|si| value(kind, si, desk.system));
+        let bare = asked
+            .split_once(' ')
+            .filter(|(_, unit)| borne.ends_with(unit))
+            .map_or(asked.as_str(), |(number, _)| number);
+        cells.push(Cell::plain(format!("{bare} of {borne}")));
+    }
     if !points {
-        cells.push(Cell::plain(range_words(margin)));
-        cells.push(Cell::plain(margin.exceeded.map_or(String::new(), chance)));
+        let likely = margin.exceeded.filter(|p| *p >= 0.005).map_or(String::new(), |p| format!(", {}", chance(p)));
+        cells.push(Cell::plain(format!("{}{likely}", range_words(margin))));
     }
     cells.push(match margin.fails_at {
         Some(at) => Cell::tinted(Tint::Bad, at.name()),
@@ -187,7 +232,7 @@ fn legend(points: bool, all: bool, paper: &mut Paper) {
             .paragraph("Point values only: without --points the inputs' ranges give each margin its range and chance.");
     } else {
         paper.paragraph(
-            "range: 5 to 95 % over the inputs' stated ranges; chance: that the load passes what the part bears.",
+            "range: 5 to 95 % over the inputs' stated ranges; behind it the chance, where there is one, that the load passes what the part bears.",
         );
     }
     if !all {

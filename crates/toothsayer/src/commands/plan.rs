@@ -5,7 +5,7 @@ use crate::failure::Failure;
 use crate::input::Desk;
 use crate::json;
 use crate::paper::{Cell, Paper, Table, Tint};
-use crate::words::{chance, list, minutes, value};
+use crate::words::{chance, list, minutes, sentence, value, window as torque_window};
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
 use toothsayer_job::{Job, State};
@@ -202,7 +202,7 @@ fn work(
         {
             let Some(window) = verdict.windows.get(&joint.name) else { continue };
             let words = if window.is_open() {
-                format!("{}: {} to {}, no tighter", joint.name, torque(window.low), torque(window.high))
+                format!("{}: {}, no tighter", joint.name, torque_window(window.low, window.high, desk.system))
             } else {
                 format!(
                     "{}: no torque both clamps enough and spares the {}: change the joint first (`toothsayer screws`)",
@@ -236,13 +236,8 @@ fn work(
 fn care(desk: &Desk<'_>, lines: &[Care], paper: &mut Paper) {
     paper.heading("Care plan");
     for line in lines {
-        let window = line.window.map_or(String::new(), |(low, high)| {
-            format!(
-                ", {} to {}",
-                value(Kind::Torque, low.to_n_m(), desk.system),
-                value(Kind::Torque, high.to_n_m(), desk.system)
-            )
-        });
-        paper.item("·", &format!("{}: {}{window}. {}.", line.when, line.what, line.why));
+        let window =
+            line.window.map_or(String::new(), |(low, high)| format!(", {}", torque_window(low, high, desk.system)));
+        paper.item("·", &format!("{}: {}{window} ({}).", sentence(&line.when), line.what, line.why));
     }
 }

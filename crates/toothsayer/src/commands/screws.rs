@@ -5,7 +5,7 @@ use crate::failure::Failure;
 use crate::input::{Desk, state};
 use crate::json;
 use crate::paper::{Cell, Paper, Table, Tint};
-use crate::words::{number, state_words, value};
+use crate::words::{number, state_words, value, window as torque_window};
 use serde_json::{Value, json};
 use toothsayer_job::Joint;
 use toothsayer_mechanics::driveline::Case;
@@ -108,7 +108,7 @@ fn write(desk: &Desk<'_>, words: &str, sights: &[Sight], paper: &mut Paper) {
     let mut table = Table::new(&["joint", "tighten to", "strips at>", "weakest", "now at>", "clamp a screw>", "slip"]);
     for sight in sights {
         let window = if sight.window.is_open() {
-            Cell::plain(format!("{} to {}", torque(sight.window.low), torque(sight.window.high)))
+            Cell::plain(torque_window(sight.window.low, sight.window.high, desk.system))
         } else {
             Cell::tinted(Tint::Bad, "no torque does")
         };

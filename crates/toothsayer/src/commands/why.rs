@@ -109,7 +109,9 @@ pub fn write(desk: &Desk<'_>, job: &Job, verdict: &Verdict<'_>, paper: &mut Pape
 }
 
 fn first_sentence(desk: &Desk<'_>, job: &Job, ranked: &[&CauseVerdict]) -> String {
-    let told = |cause: &CauseVerdict| desk.book.cause(&cause.id).map_or(cause.id.clone(), |entry| entry.plain.clone());
+    let told = |cause: &CauseVerdict| {
+        desk.book.cause(&cause.id).map_or(cause.id.clone(), |entry| entry.plain.trim_end_matches('.').to_owned())
+    };
     match ranked.first() {
         Some(cause) if job.strip_happened() && cause.mattered > 0.3 => {
             format!(
@@ -120,10 +122,14 @@ fn first_sentence(desk: &Desk<'_>, job: &Job, ranked: &[&CauseVerdict]) -> Strin
             )
         }
         Some(cause) if job.strip_happened() => {
-            format!("Nothing stands out yet; first suspect: {} ({} present)", told(cause), chance(cause.present))
+            format!(
+                "Nothing stands out yet; first suspect: {} ({} that it is there).",
+                told(cause),
+                chance(cause.present)
+            )
         }
         Some(cause) if cause.next_set > 0.3 => {
-            format!("What would take the gears: {} ({} present)", told(cause), chance(cause.present))
+            format!("What would take the gears: {} ({} that it is there).", told(cause), chance(cause.present))
         }
         _ => "Nothing points to trouble; each cause is unlikely on what is known.".to_owned(),
     }
