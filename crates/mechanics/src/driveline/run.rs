@@ -22,7 +22,7 @@ const LOOKS: [f64; 2] = [0.5, 1.0];
 /// Halvings when a branch end is located within a step.
 const HALVINGS: u32 = 60;
 /// A flank that never carries this share of the other's blow is not loaded: that is the solver's own tolerance.
-const LEAST_BLOW: f64 = 1e-4;
+const LEAST_BLOW: f64 = 2e-4;
 /// Points of a trace.
 const TRACE_POINTS: f64 = 1500.0;
 

@@ -14,7 +14,7 @@ pub fn run(desk: &Desk<'_>, args: &BeginArgs) -> Result<String, Failure> {
     let facts = facts(args)?;
     let text = facts.to_toml();
     let parsed = toothsayer_job::Job::parse(&text, &desk.book);
-    let job = parsed.map_err(|error| told(error))?;
+    let job = parsed.map_err(told)?;
     let file = begin(&job);
     if let Some(path) = &args.output {
         write_new(path, &file)?;

@@ -1,0 +1,235 @@
+//! The program as a person runs it: exit codes, streams, keys, bad input of every kind.
+
+use std::path::PathBuf;
+use std::process::{Command, Output};
+
+const FACTS: [&str; 13] = [
+    "begin",
+    "--mass",
+    "10.4 kg",
+    "--cells",
+    "7",
+    "--kv",
+    "980 rpm/V",
+    "--teeth",
+    "19/53",
+    "--pitch",
+    "1 mm",
+    "--wheel",
+    "188 mm, 410 g",
+];
+
+fn toothsayer(args: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_toothsayer")).args(args).env_remove("COLUMNS").output().unwrap()
+}
+
+fn example(name: &str) -> String {
+    format!("{}/../../examples/{name}", env!("CARGO_MANIFEST_DIR"))
+}
+
+/// A file of its own for each test.
+fn scratch(name: &str, bytes: &[u8]) -> PathBuf {
+    let folder = PathBuf::from(env!("CARGO_TARGET_TMPDIR"));
+    std::fs::create_dir_all(&folder).unwrap();
+    let path = folder.join(name);
+    std::fs::write(&path, bytes).unwrap();
+    path
+}
+
+#[track_caller]
+fn json(args: &[&str]) -> serde_json::Value {
+    let output = toothsayer(args);
+    assert!(output.status.success(), "{args:?}: {}", String::from_utf8_lossy(&output.stderr));
+    assert!(output.stderr.is_empty(), "{args:?}: {}", String::from_utf8_lossy(&output.stderr));
+    serde_json::from_slice(&output.stdout).unwrap()
+}
+
+#[track_caller]
+fn numbers(value: &serde_json::Value, keys: &[&str]) {
+    for key in keys {
+        assert!(value[*key].is_number(), "{key} in {value}");
+    }
+}
+
+/// A bad file: exit code 1, nothing on standard output, a message that helps.
+#[track_caller]
+fn refused(name: &str, bytes: &[u8], wanted: &[&str]) {
+    let path = scratch(name, bytes);
+    for command in ["margins", "why", "plan", "screws", "gears"] {
+        let output = toothsayer(&[command, path.to_str().unwrap(), "--json"]);
+        let told = String::from_utf8_lossy(&output.stderr);
+        assert_eq!(output.status.code(), Some(1), "{command}: {told}");
+        assert!(output.stdout.is_empty(), "{command} printed on standard output");
+        assert!(!told.contains("panicked"), "{told}");
+        for words in wanted {
+            assert!(told.contains(words), "{command}: {words:?} is missing in\n{told}");
+        }
+    }
+}
+
+fn tarnhorn_with(from: &str, to: &str) -> Vec<u8> {
+    let text = std::fs::read_to_string(example("tarnhorn.toml")).unwrap();
+    assert!(text.contains(from), "{from}");
+    text.replacen(from, to, 1).into_bytes()
+}
+
+#[test]
+fn bad_values_are_refused_with_the_way_out() {
+    for (name, from, to, wanted) in [
+        ("unit", "\"10.4 kg\"", "\"10.4 N\"", &["measures a force", "units of a mass"][..]),
+        ("bare", "\"10.4 kg\"", "10.4", &["a unit is needed", "\"10.4 kg\""]),
+        ("nan", "stiffness = \"36 N*m/rad\"", "stiffness = nan", &["unit is needed"]),
+        ("nan2", "ratio_after_spur = 5.1", "ratio_after_spur = nan", &["no finite number"]),
+        ("nan3", "\"10.4 kg\"", "\"nan kg\"", &["not a finite number"]),
+        ("negative", "\"10.4 kg\"", "\"-3 kg\"", &["outside", "200 kg"]),
+        ("none", "teeth = 19", "teeth = 0", &["outside 5 to 500"]),
+        ("many", "teeth = 19", "teeth = 1000000000", &["outside 5 to 500"]),
+        ("comma", "\"10.4 kg\"", "\"10,4 kg\"", &["comma", "10.4 kg"]),
+    ] {
+        refused(&format!("{name}.toml"), &tarnhorn_with(from, to), wanted);
+    }
+}
+
+#[test]
+fn bad_keys_are_refused_with_the_word_that_was_meant() {
+    let missing = ["did you mean `mass`?", "`truck.mass` is missing"];
+    refused("unknown.toml", &tarnhorn_with("mass = \"10.4 kg\"", "maas = \"10.4 kg\""), &missing);
+    refused("twice.toml", &tarnhorn_with("drag_area", "mass = \"9 kg\"\ndrag_area"), &["duplicate key"]);
+    refused("check.toml", &tarnhorn_with("motor-rocks", "motor-rock"), &["did you mean \"motor-rocks\"?"]);
+}
+
+#[test]
+fn odd_files_are_refused() {
+    refused("latin.toml", b"[truck]\nname = \"M\xfcller\"\n", &["not UTF-8", "line 2"]);
+    refused("large.toml", &vec![b'#'; 10 << 20], &["more than"]);
+    refused("deep.toml", format!("a = {}", "[".repeat(100_000)).as_bytes(), &["line 1"]);
+    refused("empty.toml", b"", &["`truck.mass` is missing", "five facts"]);
+    refused("noise.toml", &[0, 1, 2, 3, 255, 254], &["not UTF-8"]);
+}
+
+#[test]
+fn all_errors_of_a_file_are_told_at_once() {
+    let text = std::fs::read_to_string(example("tarnhorn.toml")).unwrap();
+    let text =
+        text.replace("\"10.4 kg\"", "10.4").replace("teeth = 53", "teeth = 3").replace("grip = 0.9", "gripp = 0.9");
+    let wanted = ["3 problems", "unit is needed", "outside 5 to 500", "did you mean `grip`?"];
+    refused("three.toml", text.as_bytes(), &wanted);
+}
+
+#[test]
+fn wrong_usage_has_its_own_exit_code() {
+    let with =
+        |from: &str, to: &'static str| FACTS.map(|word| if word == from { to } else { word }.to_owned()).to_vec();
+    let file = example("tarnhorn.toml");
+    let words = |text: &[&str]| text.iter().map(|word| (*word).to_owned()).collect::<Vec<String>>();
+    for args in [
+        words(&["margins"]),
+        words(&["nonsense"]),
+        words(&["shock", &file, "--case", "jump"]),
+        words(&["shock", &file, "--case", "launch", "--strength", "2"]),
+        words(&["identify", "--teeth", "19", "--tip-diameter", "21"]),
+        words(&["fault-book", "no-such-entry"]),
+        with("10.4 kg", "heavy"),
+        with("19/53", "19"),
+        with("19/53", "0/53"),
+    ] {
+        let args: Vec<&str> = args.iter().map(String::as_str).collect();
+        let output = toothsayer(&args);
+        assert_eq!(output.status.code(), Some(2), "{args:?}: {}", String::from_utf8_lossy(&output.stderr));
+        assert!(output.stdout.is_empty() && !output.stderr.is_empty(), "{args:?}");
+    }
+    assert_eq!(toothsayer(&["margins", "no-such-file.toml"]).status.code(), Some(1));
+}
+
+#[test]
+fn gears_shock_and_screws_have_their_keys() {
+    let file = example("tarnhorn.toml");
+    let gears = json(&["gears", &file, "--json", "--state", "built"]);
+    let pair = ["working_pressure_angle_rad", "contact_ratio", "normal_backlash_m", "circumferential_backlash_m"];
+    numbers(&gears, &pair);
+    numbers(&gears, &["tip_clearance_m", "mesh_stiffness_n_per_m", "face_overlap_m", "stack_gap_m"]);
+    for gear in ["pinion", "spur"] {
+        let lengths = ["tip_radius_m", "base_radius_m", "root_radius_m", "tip_thickness_m"];
+        numbers(&gears[gear], &lengths);
+        numbers(&gears[gear], &["form_factor", "stress_factor"]);
+    }
+    let shock = json(&["shock", &file, "--case", "launch", "--json"]);
+    let peaks =
+        ["peak_drive_flank_n", "peak_coast_flank_n", "peak_drive_time_s", "peak_coast_time_s", "peak_shaft_n_m"];
+    numbers(&shock, &peaks);
+    numbers(&shock, &["peak_ground_n", "peak_current_a", "final_truck_speed_m_s", "energy_residual"]);
+    assert_eq!(shock["peak_coast_flank_n"], 0.0, "a peak that never occurs is 0");
+    let screws = json(&["screws", &file, "--json", "--state", "built"]);
+    let joint = &screws["joints"][0];
+    numbers(joint, &["preload_n", "torque_to_strip_n_m", "window_low_n_m", "window_high_n_m", "slip_margin"]);
+    assert_eq!(joint["clamp_after_runs"].as_array().unwrap().len(), 5);
+}
+
+#[test]
+fn verdicts_have_their_keys() {
+    let file = example("tarnhorn.toml");
+    let plan = json(&["plan", &file, "--json"]);
+    assert_eq!(plan["alternatives"][0]["name"], "new-gears-only");
+    numbers(&plan["alternatives"][1], &["price_minor", "comeback_probability", "minutes"]);
+    let why = json(&["why", &file, "--json"]);
+    assert_eq!(why["causes"][0]["id"], "motor-loose");
+    numbers(&why["next_checks"][0], &["bits", "worth", "minutes"]);
+    let margins = json(&["margins", &file, "--json"]);
+    assert_eq!(margins["states"][1]["holds"], "no");
+    let found = margins["states"][1]["margins"].as_array().unwrap();
+    assert!(found.iter().any(|row| row["fails_at"] == "condition" && row["limit"] == "engagement"));
+    let keys = ["demand", "capacity", "margin", "margin_low", "margin_high", "probability_exceeded"];
+    numbers(&found[0], &keys);
+    let book = json(&["fault-book", "--json"]);
+    for key in ["causes", "modes", "findings", "steps"] {
+        assert!(!book[key].as_array().unwrap().is_empty(), "{key}");
+    }
+    let identify = json(&["identify", "--teeth", "19", "--tip-diameter", "21.0 mm", "--json"]);
+    assert!((identify["candidates"][0]["module_m"].as_f64().unwrap() - 1e-3).abs() < 1e-9);
+}
+
+#[test]
+fn five_facts_give_a_first_verdict_and_a_file_that_reads_back() {
+    let mut args = FACTS.to_vec();
+    args.push("--json");
+    let first = json(&args);
+    assert!(first["states"][0]["margins"].as_array().unwrap().len() > 30);
+    assert!(first["assumptions"].as_array().unwrap().len() > 40);
+    let path = scratch("begun.toml", b"");
+    std::fs::remove_file(&path).unwrap();
+    let mut args = FACTS.to_vec();
+    args.extend(["-o", path.to_str().unwrap()]);
+    assert!(toothsayer(&args).status.success());
+    let again = json(&["margins", path.to_str().unwrap(), "--json", "--points"]);
+    let root = |margins: &serde_json::Value| margins["states"][0]["margins"][0]["margin"].as_f64().unwrap();
+    assert!((root(&first) / root(&again) - 1.0).abs() < 1e-3, "{} {}", root(&first), root(&again));
+    assert_eq!(toothsayer(&args).status.code(), Some(1), "a file that is there is never written over");
+}
+
+#[test]
+fn every_example_is_told_to_people_on_any_width() {
+    for name in ["tarnhorn.toml", "tarnhorn-fragments.toml", "tarnhorn-check.toml"] {
+        for (command, width) in
+            [("margins", 40), ("margins", 110), ("why", 60), ("plan", 50), ("screws", 80), ("gears", 36)]
+        {
+            let points: &[&str] = if command == "margins" { &["--points"] } else { &[] };
+            let mut run = Command::new(env!("CARGO_BIN_EXE_toothsayer"));
+            run.args([command, &example(name), "--units", "us"]).args(points).env("COLUMNS", width.to_string());
+            let output = run.output().unwrap();
+            let text = String::from_utf8(output.stdout).unwrap();
+            assert!(output.status.success() && !text.contains("NaN"), "{command} {name}");
+            let widest = text.lines().map(|line| line.chars().count()).max().unwrap();
+            assert!(widest <= width, "{command} {name} at {width}: {widest}");
+            assert!(!text.contains('\u{1b}'), "colour where nobody looks");
+        }
+    }
+}
+
+#[test]
+fn the_demo_does_the_whole_job() {
+    let output = toothsayer(&["demo"]);
+    let text = String::from_utf8(output.stdout).unwrap().split_whitespace().collect::<Vec<_>>().join(" ");
+    for words in ["does not hold", "motor loose in its mount", "Recommended", "Care plan"] {
+        assert!(text.contains(words), "{words}");
+    }
+}
