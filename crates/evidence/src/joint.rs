@@ -15,7 +15,7 @@ const NEGLECTED: f64 = 1e-13;
 /// A network with its evidence taken in.
 ///
 /// Every vector of the undecided causes is visited once. Modes are summed in closed form except those that a "yes"
-/// answer couples. The figures are exact up to rounding and [`NEGLECTED`].
+/// answer couples. The figures are exact up to rounding and 1e-13 of the weight.
 #[derive(Clone, Debug)]
 pub struct Posterior<'a> {
     pub(crate) network: &'a Network,

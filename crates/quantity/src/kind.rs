@@ -62,6 +62,12 @@ impl Kind {
         self.row().0
     }
 
+    /// The everyday name with its article ("a length", "an angle").
+    pub fn with_article(self) -> String {
+        let article = if self.name().starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
+        format!("{article} {}", self.name())
+    }
+
     /// The suffix of machine-readable keys in SI (`n_m` of `torque_n_m`); empty for plain numbers.
     pub fn key_suffix(self) -> &'static str {
         self.row().1

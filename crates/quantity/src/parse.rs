@@ -51,7 +51,7 @@ pub enum ParseError {
         kind: Kind,
     },
     /// The unit measures something else.
-    #[error("`{unit}` measures a {is}, and a {wanted} is expected", is = .is.name(), wanted = .wanted.name())]
+    #[error("`{unit}` measures {is}, and {wanted} is expected", is = .is.with_article(), wanted = .wanted.with_article())]
     WrongKind {
         /// The unit as written.
         unit: String,
@@ -86,7 +86,7 @@ impl ParseError {
 /// "units of a length: mm, cm, m".
 fn units_line(kind: Kind) -> String {
     let symbols: Vec<_> = Unit::of_kind(kind).map(|unit| unit.symbol).collect();
-    format!("units of a {}: {}", kind.name(), symbols.join(", "))
+    format!("units of {}: {}", kind.with_article(), symbols.join(", "))
 }
 
 /// Reads `text` as a quantity of `kind`: a number, then a unit of that kind (none for [`Kind::Number`]).

@@ -53,7 +53,7 @@ impl Reader<'_> {
                 value.span(),
                 "findings.value",
                 message,
-                format!("write a {}, such as value = \"0.45 mm\"", kind.name()),
+                format!("write {}, such as value = \"0.45 mm\"", kind.with_article()),
             );
             return None;
         };

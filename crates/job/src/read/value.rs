@@ -238,7 +238,7 @@ impl Reader<'_> {
 fn expected(input: &Input) -> String {
     match input.kind() {
         Kind::Number => "a number without quotes".into(),
-        kind => format!("a {} in quotes, such as \"1 {}\",", kind.name(), usual_unit(kind)),
+        kind => format!("{} in quotes, such as \"1 {}\",", kind.with_article(), usual_unit(kind)),
     }
 }
 

@@ -57,6 +57,9 @@ const LATE_BLOW_SHARE: f64 = 1e-2;
 const NO_BLOW_N: f64 = 1.0;
 /// Largest residual of the energy book.
 const MOST_ENERGY_OPEN: f64 = 1e-6;
+/// Factor on the tolerance where the energy book stays open, and the finest that is tried.
+const REFINEMENT: f64 = 0.1;
+const FINEST_TOLERANCE: f64 = 0.9e-9;
 
 /// Runs one event at point values.
 ///
@@ -74,17 +77,29 @@ pub fn simulate_with(truck: &Parameters, event: &Event, options: &Options) -> Re
     truck.check()?;
     event.check()?;
     limits::TOLERANCE.check(options.tolerance)?;
-    let outcome = run::run(truck, event, options.tolerance, options.trace)?;
-    let residual = outcome.energy.residual();
-    if residual > MOST_ENERGY_OPEN {
-        return Err(DrivelineError::EnergyLost { case: event.case, residual, max: MOST_ENERGY_OPEN }.into());
-    }
+    let outcome = balanced(truck, event, options)?;
     if options.verify {
         let fine = run::run(truck, event, options.tolerance / 10.0, false)?;
         settled(event.case, "peak on the drive flank", outcome.peak_drive_flank, fine.peak_drive_flank)?;
         settled(event.case, "peak on the coast flank", outcome.peak_coast_flank, fine.peak_coast_flank)?;
     }
     Ok(outcome)
+}
+
+/// The event with its energy book closed: where the tolerance leaves it open, a finer one is taken.
+fn balanced(truck: &Parameters, event: &Event, options: &Options) -> Result<Outcome, Error> {
+    let mut tolerance = options.tolerance;
+    loop {
+        let outcome = run::run(truck, event, tolerance, options.trace)?;
+        let residual = outcome.energy.residual();
+        if residual <= MOST_ENERGY_OPEN {
+            return Ok(outcome);
+        }
+        tolerance *= REFINEMENT;
+        if tolerance < FINEST_TOLERANCE {
+            return Err(DrivelineError::EnergyLost { case: event.case, residual, max: MOST_ENERGY_OPEN }.into());
+        }
+    }
 }
 
 fn settled(case: Case, what: &'static str, coarse: Blow, fine: Blow) -> Result<(), Error> {

@@ -69,6 +69,20 @@ fn a_second_run_confirms_the_peaks() {
     }
 }
 
+// The book of energy needs no other program: what goes in is stored, lost, or missing.
+#[test]
+fn a_loose_tolerance_is_made_finer_until_the_energy_book_closes() {
+    const MOST_OPEN: f64 = 1e-6;
+    for truck in [truck()].into_iter().chain((20..30).map(random_truck)) {
+        for case in Case::ALL {
+            let options = Options { tolerance: 1e-4, ..Options::default() };
+            let outcome = simulate_with(&truck, &Event::usual(case), &options);
+            let residual = outcome.unwrap_or_else(|error| panic!("{error}")).energy.residual();
+            assert!(residual <= MOST_OPEN, "{}: {residual}", case.name());
+        }
+    }
+}
+
 // Effort of the example: half as much again would be a regression that no stopwatch has to show.
 #[test]
 fn the_effort_stays_what_it_was() {

@@ -1,0 +1,11 @@
+//! The whole verdict on trucks: the examples, the facts of the trade, five facts alone, and random sheets.
+
+mod bench;
+mod examples;
+mod fails_at;
+mod five_facts;
+mod properties;
+mod trade_blows;
+mod trade_causes;
+mod trade_screws;
+mod trade_stack;
