@@ -214,8 +214,8 @@ impl Stack {
     ///
     /// centring = spur_start + spur_width/2 - face_start - pinion_width/2; for_gap = cover_bearing -
     /// pinion_length - wanted. The range keeps the gap between max(0.05 mm, root-sum-square of the tolerances)
-    /// and 1.0 mm, and the overlap at 0.8 of the smaller face. Of the range the centring spacer is taken
-    /// where it leaves the wanted gap, and is else moved towards the gap, which decides whether the cover seats.
+    /// and 1.0 mm, and the overlap at 0.8 of the smaller face. Of the range the spacer is taken that leaves the
+    /// wanted gap, or the nearest to it: the gap decides whether the cover seats, centring only shares the face.
     pub fn spacer_advice(&self, wanted_gap: Length) -> Result<SpacerAdvice, OutOfRange> {
         let wanted_mm = LENGTH.check(wanted_gap.to_mm())?;
         let p = &self.parameters;

@@ -50,7 +50,7 @@ pub struct ThreadMaterial {
     pub shear: Strength,
     /// Modulus of elasticity, 0.1 to 700 GPa.
     pub modulus: Pressure,
-    /// Creep exponent n per decade law F = F0 (1 + t/t0)^-n, 0 to 0.5; 0 for metals.
+    /// Creep exponent n of F = F0 (1 + t/t0)^-n, t0 one run, 0 to 0.5; 0 for metals.
     pub creep_exponent: f64,
     /// Whether each removal wears the thread.
     pub plastic: bool,
