@@ -510,9 +510,10 @@ impl Source<'_> {
         }
     }
 
-    /// Root-sum-square of the half ranges of what makes the gap.
+    /// Root-sum-square of the half ranges of what makes the gap; a guess is no tolerance of manufacture.
     fn gap_tolerance_m(&self) -> f64 {
-        let half = |key: &str| self.fields.numbers.get(key).map_or(0.0, |entry| (entry.high - entry.low) / 2.0);
+        let measured = |key: &str| self.fields.numbers.get(key).filter(|entry| !entry.origin.is_assumed());
+        let half = |key: &str| measured(key).map_or(0.0, |entry| (entry.high - entry.low) / 2.0);
         let keys: &[&str] = if self.fields.has("stack.bearing_gap") {
             &["stack.bearing_gap"]
         } else {

@@ -74,7 +74,7 @@ impl Reader<'_> {
             return None;
         }
         let origin = match get("from").map(|from| (from.span(), from.get_ref().as_str())) {
-            Some((_, Some(from))) => Origin::Assumed(short(from)),
+            Some((_, Some(from))) => Origin::Assumed(from.chars().take(LONGEST_TEXT).collect()),
             Some((span, None)) => {
                 self.say(
                     span,

@@ -32,7 +32,7 @@ pub fn run(desk: &Desk<'_>, args: &GearsArgs) -> Result<String, Failure> {
         return json::text(&Value::Object(map));
     }
     let mut paper = Paper::new();
-    write(desk, state_words(which), &bay, &mut paper);
+    write(desk, state_words(stage.state), &bay, &mut paper);
     Ok(paper.finish())
 }
 

@@ -28,6 +28,13 @@ struct Sight {
     plastic: bool,
 }
 
+impl Sight {
+    /// Whether its clamp falls below what it needs within the runs that are shown.
+    fn fades(&self) -> bool {
+        self.needed.is_some_and(|needed| self.over_runs.iter().any(|(_, clamp)| *clamp < needed))
+    }
+}
+
 /// The joints of a job file.
 pub fn run(desk: &Desk<'_>, args: &StateArgs) -> Result<String, Failure> {
     let job = desk.job(&args.file)?;
@@ -40,7 +47,7 @@ pub fn run(desk: &Desk<'_>, args: &StateArgs) -> Result<String, Failure> {
         return json::text(&json!({ "joints": sights.iter().map(as_json).collect::<Vec<_>>() }));
     }
     let mut paper = Paper::new();
-    write(desk, state_words(state(args.state)), &sights, &mut paper);
+    write(desk, state_words(verdict.stage(state(args.state))?.state), &sights, &mut paper);
     Ok(paper.finish())
 }
 
@@ -94,15 +101,18 @@ fn as_json(sight: &Sight) -> Value {
 fn write(desk: &Desk<'_>, words: &str, sights: &[Sight], paper: &mut Paper) {
     let torque = |torque: Torque| value(Kind::Torque, torque.to_n_m(), desk.system);
     let force = |force: Force| value(Kind::Force, force.to_n(), desk.system);
-    let loose: Vec<String> = sights
-        .iter()
-        .filter(|sight| sight.free || sight.slip.is_some_and(|slip| slip < 1.0))
-        .map(|sight| sight.name.clone())
-        .collect();
-    let told = if loose.is_empty() {
-        "every joint holds".to_owned()
-    } else {
-        format!("does not hold: {}", crate::words::list(&loose))
+    let names = |which: &dyn Fn(&Sight) -> bool| -> Vec<String> {
+        sights.iter().filter(|sight| which(sight)).map(|sight| sight.name.clone()).collect()
+    };
+    let loose = names(&|sight| sight.free || sight.slip.is_some_and(|slip| slip < 1.0));
+    let fading = names(&|sight| !sight.free && sight.slip.is_none_or(|slip| slip >= 1.0) && sight.fades());
+    let told = match (loose.is_empty(), fading.is_empty()) {
+        (true, true) => "every joint holds".to_owned(),
+        (false, _) => format!("does not hold: {}", crate::words::list(&loose)),
+        (true, false) => format!(
+            "freshly tightened every joint holds; after the first runs not enough clamp is left in {}",
+            crate::words::list(&fading)
+        ),
     };
     paper.paragraph(&format!("Joints {words}: {told}."));
     let mut table = Table::new(&["joint", "tighten to", "strips at>", "weakest", "now at>", "clamp a screw>", "slip"]);

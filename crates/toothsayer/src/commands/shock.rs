@@ -32,7 +32,7 @@ pub fn run(desk: &Desk<'_>, args: &ShockArgs) -> Result<String, Failure> {
         return as_json(case, &outcome);
     }
     let mut paper = Paper::new();
-    write(desk, case, state_words(which), &outcome, &mut paper);
+    write(desk, case, state_words(stage.state), &outcome, &mut paper);
     Ok(paper.finish())
 }
 
