@@ -6,14 +6,16 @@ use rayon::prelude::*;
 use std::collections::HashMap;
 use std::sync::Mutex;
 use toothsayer_job::{Build, Driver};
-use toothsayer_mechanics::driveline::{self, Case, Event, Options, Outcome, PARAMETER_COUNT, Parameters};
+use toothsayer_mechanics::driveline::limits::PARAMETER_COUNT;
+use toothsayer_mechanics::driveline::{self, Case, Event, Options, Outcome, Parameters};
 
 /// Phases of the lash over which a landing's hardest blow is sought.
 pub const LASH_PHASES: [f64; 7] = [0.0, 0.25, 0.5, 0.625, 0.75, 0.875, 1.0];
-/// Tolerance of the solver where a range of builds is run: still well below the inputs' spread.
-const QUICK_TOLERANCE: f64 = 1e-5;
+/// One run at this tolerance where many builds are compared: still well below the inputs' spread.
+const QUICK: Options =
+    Options { tolerance: 1e-3, settle: false, trace_points: 0, mesh_history: false, max_steps: 500_000 };
 
-type Key = ([u64; PARAMETER_COUNT], [u64; 5]);
+type Key = ([u64; PARAMETER_COUNT], [u64; 6]);
 
 /// One flank's hardest blow: force and the motor's current then.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -81,27 +83,27 @@ pub fn event(case: Case, driver: &Driver, phase: Option<f64>) -> Event {
     }
 }
 
-fn key(parameters: &Parameters, event: &Event) -> Key {
+fn key(parameters: &Parameters, event: &Event, options: &Options) -> Key {
     let drop = if event.case.is_landing() { [event.drop_height_m, event.landing_speed_m_s] } else { [0.0, 0.0] };
     let phase = event.lash_phase.map_or(u64::MAX, f64::to_bits);
     let start = event.start_speed_m_s.filter(|_| !event.case.is_landing()).map_or(u64::MAX, f64::to_bits);
-    (parameters.bits(), [event.case as u64, drop[0].to_bits(), drop[1].to_bits(), start, phase])
+    (
+        parameters.bits(),
+        [event.case as u64, drop[0].to_bits(), drop[1].to_bits(), start, phase, u64::from(options.settle)],
+    )
 }
 
 /// Runs every case of a build.
 pub fn peaks(build: &Build, bay: &Bay, phases: Phases, memo: &Memo) -> Result<Vec<CasePeaks>, Error> {
     let jobs = events(&build.driver, phases, &Case::ALL);
-    run(&bay.parameters(build), jobs, tolerance(phases), memo)
+    let options = if phases == Phases::Worst { Options::default() } else { QUICK };
+    run(&bay.parameters(build), jobs, &options, memo)
 }
 
 /// Runs some cases of a build, landings at one phase of the lash.
 pub fn peaks_of(build: &Build, bay: &Bay, cases: &[Case], phase: f64, memo: &Memo) -> Result<Vec<CasePeaks>, Error> {
     let jobs = events(&build.driver, Phases::Drawn(phase), cases);
-    run(&bay.parameters(build), jobs, driveline::TOLERANCE, memo)
-}
-
-fn tolerance(phases: Phases) -> f64 {
-    if phases == Phases::Worst { driveline::TOLERANCE } else { QUICK_TOLERANCE }
+    run(&bay.parameters(build), jobs, &QUICK, memo)
 }
 
 fn events(driver: &Driver, phases: Phases, cases: &[Case]) -> Vec<Event> {
@@ -113,9 +115,9 @@ fn events(driver: &Driver, phases: Phases, cases: &[Case]) -> Vec<Event> {
     cases.iter().flat_map(|case| at(*case)).collect()
 }
 
-fn run(parameters: &Parameters, events: Vec<Event>, tolerance: f64, memo: &Memo) -> Result<Vec<CasePeaks>, Error> {
+fn run(parameters: &Parameters, events: Vec<Event>, options: &Options, memo: &Memo) -> Result<Vec<CasePeaks>, Error> {
     let briefs: Vec<Brief> =
-        events.par_iter().map(|event| memo.brief(parameters, event, tolerance)).collect::<Result<_, _>>()?;
+        events.par_iter().map(|event| memo.brief(parameters, event, options)).collect::<Result<_, _>>()?;
     let mut cases: Vec<CasePeaks> = Vec::new();
     for (event, brief) in events.iter().zip(briefs) {
         let harder = |a: Blow, b: Blow| if b.force_n > a.force_n { b } else { a };
@@ -140,14 +142,12 @@ fn run(parameters: &Parameters, events: Vec<Event>, tolerance: f64, memo: &Memo)
 }
 
 impl Memo {
-    fn brief(&self, parameters: &Parameters, event: &Event, tolerance: f64) -> Result<Brief, Error> {
-        let key = key(parameters, event);
+    fn brief(&self, parameters: &Parameters, event: &Event, options: &Options) -> Result<Brief, Error> {
+        let key = key(parameters, event, options);
         if let Some(known) = self.known.lock().ok().and_then(|known| known.get(&key).copied()) {
             return Ok(known);
         }
-        let options = Options { tolerance, ..Options::default() };
-        let quick = driveline::simulate_with(parameters, event, &options);
-        let outcome = quick.or_else(|_| driveline::simulate(parameters, event))?;
+        let outcome = driveline::simulate_with(parameters, event, options)?;
         let brief = Brief::of(&outcome);
         if let Ok(mut known) = self.known.lock() {
             known.insert(key, brief);

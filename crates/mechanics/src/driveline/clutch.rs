@@ -52,15 +52,9 @@ impl ShaftPiece {
 impl Shaft {
     /// The branch that a motion starts on.
     pub fn branch(&self, y: f64, dy: f64) -> ShaftBranch {
-        let touch = self.contact.touch(y, dy);
-        let torque_n_m = self.contact.piece(touch).force(y, dy);
-        if torque_n_m > self.clutch_torque_n_m {
-            ShaftBranch::SlipsForward
-        } else if torque_n_m < -self.clutch_torque_n_m {
-            ShaftBranch::SlipsBackward
-        } else {
-            ShaftBranch::Held(touch)
-        }
+        let held = ShaftBranch::Held(self.contact.touch(y, dy));
+        let (torque_n_m, _) = self.piece(held).torque_and_slip(y, dy);
+        if torque_n_m.abs() > self.clutch_torque_n_m { held.after(2) } else { held }
     }
 
     /// The straight piece on a branch.

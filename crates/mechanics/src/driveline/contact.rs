@@ -43,12 +43,19 @@ pub struct Piece {
     pub offset: f64,
     /// Stiffness of the spring that stores energy, also while it is released.
     pub spring: f64,
+    /// Least and most that the element can exert there; the line leaves this range only within an event's width.
+    pub bounds: [f64; 2],
 }
 
 impl Piece {
     /// Force at x and dx.
     pub fn force(&self, x: f64, dx: f64) -> f64 {
         self.stiffness * (x - self.offset) + self.damping * dx
+    }
+
+    /// Force at x and dx as the element can exert it.
+    pub fn exerted(&self, x: f64, dx: f64) -> f64 {
+        self.force(x, dx).clamp(self.bounds[0], self.bounds[1])
     }
 
     /// Power that the element loses: what is put in less what the spring stores.
@@ -88,14 +95,17 @@ impl Contact {
 
     /// The straight piece of the law on a branch.
     pub fn piece(&self, touch: Touch) -> Piece {
-        let closed = Piece { stiffness: self.stiffness, damping: self.damping, offset: 0.0, spring: self.stiffness };
-        let released = Piece { spring: self.stiffness, ..Piece::default() };
+        let closed = |offset: f64, bounds: [f64; 2]| {
+            let Self { stiffness, damping, .. } = *self;
+            Piece { stiffness, damping, offset, spring: stiffness, bounds }
+        };
+        let released = |offset: f64| Piece { offset, spring: self.stiffness, ..Piece::default() };
         match touch {
             Touch::Open => Piece::default(),
-            Touch::Upper => Piece { offset: self.upper, ..closed },
-            Touch::UpperReleased => Piece { offset: self.upper, ..released },
-            Touch::Lower => Piece { offset: self.lower, ..closed },
-            Touch::LowerReleased => Piece { offset: self.lower, ..released },
+            Touch::Upper => closed(self.upper, [0.0, f64::INFINITY]),
+            Touch::UpperReleased => released(self.upper),
+            Touch::Lower => closed(self.lower, [f64::NEG_INFINITY, 0.0]),
+            Touch::LowerReleased => released(self.lower),
         }
     }
 

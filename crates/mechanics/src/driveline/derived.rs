@@ -70,6 +70,16 @@ impl Parameters {
         2.0 * self.shaft_damping_ratio * (self.shaft_stiffness_n_m_rad * self.shaft_inertia_kg_m2()).sqrt()
     }
 
+    /// Frequency of rotor against spur in the closed mesh, the shaft cut, rad/s: sqrt(km/me).
+    pub fn mesh_frequency_rad_s(&self) -> f64 {
+        (self.mesh_stiffness_n_m / self.mesh_mass_kg()).sqrt()
+    }
+
+    /// Frequency of rotor and spur as one against the wheels, rad/s: sqrt(Kd/Jd).
+    pub fn shaft_frequency_rad_s(&self) -> f64 {
+        (self.shaft_stiffness_n_m_rad / self.shaft_inertia_kg_m2()).sqrt()
+    }
+
     /// Lash at the spur, rad: l = i Lw.
     pub fn spur_lash_rad(&self) -> f64 {
         self.ratio_after_spur * self.lash_rad

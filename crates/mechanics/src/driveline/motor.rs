@@ -34,6 +34,44 @@ pub struct Motor {
     pub brake_strength: f64,
 }
 
+/// What bounds the commanded current.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Supply {
+    /// The resistance alone.
+    Free,
+    /// The lower bound: nothing when driving, the brake limit when braking forward.
+    Low,
+    /// The upper bound: the controller's limit.
+    High,
+}
+
+/// A current that is a straight line over the rotor speed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Line {
+    /// Current at rest, A.
+    pub at_rest: f64,
+    /// Change with the speed, A·s/rad.
+    pub slope: f64,
+}
+
+impl Line {
+    /// Current at a rotor speed, A.
+    pub fn at(&self, speed_rad_s: f64) -> f64 {
+        self.at_rest + self.slope * speed_rad_s
+    }
+}
+
+impl Supply {
+    /// The supply that follows when the guard with this number became positive.
+    pub fn after(self, guard: usize) -> Self {
+        match (self, guard) {
+            (Self::Free, 0) => Self::Low,
+            (Self::Free, _) => Self::High,
+            (Self::Low | Self::High, _) => Self::Free,
+        }
+    }
+}
+
 /// Speed over which the no-load loss changes sign, rad/s.
 const NO_LOAD_SPEED_RAD_S: f64 = 50.0;
 
@@ -45,25 +83,77 @@ impl Motor {
     ///
     /// Drive: u max(0, min((V - K w)/(R + Rb), Idrive)). Brake: -s min(Ibrake, K |w|/R) sign(w). Coast: 0.
     pub fn commanded_current_a(&self, command: Command, speed_rad_s: f64) -> f64 {
-        let back_v = self.constant * speed_rad_s;
-        match command {
-            Command::Drive => {
-                let free_a = (self.voltage_v - back_v) / (self.resistance_ohm + self.battery_resistance_ohm);
-                self.throttle_strength * free_a.min(self.drive_current_a).max(0.0)
-            }
-            Command::Brake => {
-                let short_a = back_v / self.resistance_ohm;
-                -self.brake_strength * short_a.clamp(-self.brake_current_a, self.brake_current_a)
-            }
+        self.current_line(command, self.supply(command, speed_rad_s)).at(speed_rad_s)
+    }
+
+    /// What bounds the current at a rotor speed.
+    pub fn supply(&self, command: Command, speed_rad_s: f64) -> Supply {
+        let free_a = self.free_line(command).at(speed_rad_s);
+        let [low_a, high_a] = self.bounds_a(command);
+        if free_a > high_a {
+            Supply::High
+        } else if free_a < low_a {
+            Supply::Low
+        } else {
+            Supply::Free
+        }
+    }
+
+    /// The commanded current as a straight line over the speed, while the supply stays as it is.
+    pub fn current_line(&self, command: Command, supply: Supply) -> Line {
+        let strength = match command {
+            Command::Drive => self.throttle_strength,
+            Command::Brake => self.brake_strength,
             Command::Coast => 0.0,
+        };
+        let [low_a, high_a] = self.bounds_a(command);
+        let line = match supply {
+            Supply::Free => self.free_line(command),
+            Supply::Low => Line { at_rest: low_a, slope: 0.0 },
+            Supply::High => Line { at_rest: high_a, slope: 0.0 },
+        };
+        Line { at_rest: strength * line.at_rest, slope: strength * line.slope }
+    }
+
+    /// Two functions of the speed; the supply changes when one becomes positive.
+    pub fn guards(&self, command: Command, supply: Supply, speed_rad_s: f64) -> [f64; 2] {
+        let free_a = self.free_line(command).at(speed_rad_s);
+        let [low_a, high_a] = self.bounds_a(command);
+        match supply {
+            Supply::Free => [low_a - free_a, free_a - high_a],
+            Supply::Low => [free_a - low_a, f64::NEG_INFINITY],
+            Supply::High => [high_a - free_a, f64::NEG_INFINITY],
+        }
+    }
+
+    /// Current that the voltage drives through the resistance, at full strength and without the controller's limits.
+    fn free_line(&self, command: Command) -> Line {
+        let loop_ohm = self.resistance_ohm + self.battery_resistance_ohm;
+        match command {
+            Command::Drive => Line { at_rest: self.voltage_v / loop_ohm, slope: -self.constant / loop_ohm },
+            Command::Brake => Line { at_rest: 0.0, slope: -self.constant / self.resistance_ohm },
+            Command::Coast => Line { at_rest: 0.0, slope: 0.0 },
+        }
+    }
+
+    fn bounds_a(&self, command: Command) -> [f64; 2] {
+        match command {
+            Command::Drive => [0.0, self.drive_current_a],
+            Command::Brake => [-self.brake_current_a, self.brake_current_a],
+            Command::Coast => [0.0, 0.0],
         }
     }
 
     /// Torque of the no-load loss at a rotor speed w (rad/s), N·m: K I0 tanh(w/50).
     pub fn no_load_torque_n_m(&self, speed_rad_s: f64) -> f64 {
         let scaled = speed_rad_s / NO_LOAD_SPEED_RAD_S;
-        let share = if scaled.abs() > TANH_FULL { scaled.signum() } else { scaled.tanh() };
-        self.constant * self.no_load_current_a * share
+        let full = self.constant * self.no_load_current_a;
+        if scaled.abs() > TANH_FULL {
+            return full.copysign(scaled);
+        }
+        // tanh by one exponential, exact to the rounding of 1: the library's own guards digits of tiny arguments.
+        let fading = (-2.0 * scaled.abs()).exp();
+        (full * (1.0 - fading) / (1.0 + fading)).copysign(scaled)
     }
 }
 

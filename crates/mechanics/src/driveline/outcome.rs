@@ -1,86 +1,106 @@
-//! What an event does: the peaks, the energy book, the trace.
+//! What an event gives: peaks, impacts, energy, traces, and what it cost to compute.
 
-/// The hardest blow on one flank.
+use super::energy::EnergyBook;
+
+/// The largest force on one flank, and when it came. Zero at time zero where the flank is never loaded.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Blow {
-    /// Force along the line of action, N; 0 where the flank is never loaded.
+    /// Force along the line of action, N, as a magnitude.
     pub force_n: f64,
     /// When, s.
     pub time_s: f64,
-    /// The motor's current then, A.
+    /// Motor current at that instant, A; negative where it brakes.
     pub current_a: f64,
-    /// How often the flanks had met before.
+    /// How often the mesh closed up to then, the closing of this blow not counted.
     pub impacts_before: u32,
 }
 
-/// Where the energy went, J.
+/// One point of the trace for plots.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct EnergyBook {
-    /// Stored at the start.
-    pub start_j: f64,
-    /// Put in by the motor.
-    pub in_j: f64,
-    /// Lost in friction, dampers, tyre slip, drag, clutch and wheel stop.
-    pub lost_j: f64,
-    /// Stored at the end.
-    pub end_j: f64,
-}
-
-impl EnergyBook {
-    /// |start + in - end - lost| over the largest of them.
-    pub fn residual(&self) -> f64 {
-        let open = (self.start_j + self.in_j - self.end_j - self.lost_j).abs();
-        let largest = [self.start_j, self.in_j, self.end_j, self.lost_j].map(f64::abs).into_iter().fold(0.0, f64::max);
-        if largest > 0.0 { open / largest } else { 0.0 }
-    }
-}
-
-/// One instant of the trace.
-#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct TracePoint {
     /// Time, s.
     pub time_s: f64,
-    /// Mesh force, N; positive on the drive flank.
+    /// Tooth force then, N; positive on the drive flank.
     pub mesh_force_n: f64,
-    /// Shaft torque at the spur, N·m.
+    /// Largest tooth force since the point before, N.
+    pub mesh_force_max_n: f64,
+    /// Least tooth force since the point before, N.
+    pub mesh_force_min_n: f64,
+    /// Torque of the shaft at the spur, N·m.
     pub shaft_torque_n_m: f64,
-    /// Ground force on all tyres, N.
+    /// Force of the tyres on the ground, N.
     pub ground_force_n: f64,
+    /// Force of the tyres along the road, N.
+    pub tyre_force_n: f64,
     /// Motor current, A.
     pub current_a: f64,
+    /// Rotor speed, rad/s.
+    pub rotor_speed_rad_s: f64,
+    /// Wheel speed, rad/s.
+    pub wheel_speed_rad_s: f64,
     /// Truck speed, m/s.
     pub truck_speed_m_s: f64,
+    /// Height of the sprung mass, m.
+    pub sprung_height_m: f64,
+    /// Height of the wheels, m.
+    pub unsprung_height_m: f64,
 }
 
-/// What the solver spent.
+/// One point of the tooth force's whole history.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct MeshPoint {
+    /// Time, s.
+    pub time_s: f64,
+    /// Tooth force, N; positive on the drive flank.
+    pub force_n: f64,
+    /// Motor current, A.
+    pub current_a: f64,
+}
+
+/// What the solution cost, over all runs.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Effort {
-    /// Accepted steps.
+    /// Steps accepted.
     pub steps: u32,
-    /// Steps tried again.
+    /// Steps rejected.
     pub rejected: u32,
-    /// Evaluations of the equations.
+    /// Evaluations of the right-hand side.
     pub evaluations: u32,
-    /// Branches changed.
+    /// Changes of branch that were located.
     pub events: u32,
+    /// Runs at successive tolerances.
+    pub runs: u32,
 }
 
-/// What an event does.
-#[derive(Clone, Debug, Default, PartialEq)]
+impl Effort {
+    /// Both together.
+    pub fn and(self, other: Self) -> Self {
+        Self {
+            steps: self.steps + other.steps,
+            rejected: self.rejected + other.rejected,
+            evaluations: self.evaluations + other.evaluations,
+            events: self.events + other.events,
+            runs: self.runs + other.runs,
+        }
+    }
+}
+
+/// The result of one event.
+#[derive(Clone, Debug, PartialEq)]
 pub struct Outcome {
-    /// The hardest blow on the drive flank.
+    /// Largest force on the drive flank.
     pub peak_drive_flank: Blow,
-    /// The hardest blow on the coast flank.
+    /// Largest force on the coast flank.
     pub peak_coast_flank: Blow,
-    /// Largest torque of the shaft at the spur, N·m.
+    /// Largest torque of the shaft at the spur, N·m, either way.
     pub peak_shaft_torque_n_m: f64,
-    /// Largest ground force on all tyres, N.
+    /// Largest force of the tyres on the ground, N.
     pub peak_ground_force_n: f64,
-    /// Largest current of the motor, A.
+    /// Largest motor current, A, either way.
     pub peak_current_a: f64,
-    /// How often flanks met.
+    /// How often the mesh closed.
     pub impacts: u32,
-    /// Largest speed at which they met, m/s.
+    /// Largest speed at which it closed, m/s along the line of action.
     pub largest_closing_speed_m_s: f64,
     /// Energy.
     pub energy: EnergyBook,
@@ -88,21 +108,18 @@ pub struct Outcome {
     pub final_truck_speed_m_s: f64,
     /// Speed of the wheels at the end, rad/s.
     pub final_wheel_speed_rad_s: f64,
-    /// Speed of the motor at the end, rad/s.
-    pub final_motor_speed_rad_s: f64,
-    /// The course of it, where asked for.
+    /// Speed of the rotor at the end, rad/s.
+    pub final_rotor_speed_rad_s: f64,
+    /// Angle that the wheels turned, rad.
+    pub wheel_turn_rad: f64,
+    /// Angle that the clutch slipped at the spur, rad, forward less backward.
+    pub clutch_slip_rad: f64,
+    /// Trace at even times, where it was asked for.
     pub trace: Vec<TracePoint>,
-    /// What the solver spent.
+    /// Tooth force at every step's ends and middle, where it was asked for: for rainflow counting and for what slides under it.
+    pub mesh_history: Vec<MeshPoint>,
+    /// Largest difference of a peak between the last two tolerances, over what is allowed; none where it was not asked for.
+    pub settled: Option<f64>,
+    /// What it cost.
     pub effort: Effort,
-}
-
-impl Outcome {
-    /// The harder of the two blows.
-    pub fn hardest(&self) -> Blow {
-        if self.peak_drive_flank.force_n >= self.peak_coast_flank.force_n {
-            self.peak_drive_flank
-        } else {
-            self.peak_coast_flank
-        }
-    }
 }

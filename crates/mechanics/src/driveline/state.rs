@@ -5,7 +5,7 @@
 //! in hundreds of radians. The wheels' angle qw and the clutch's slip yp feed nothing back and are summed beside it.
 
 /// Number of states.
-pub(super) const COUNT: usize = 14;
+pub(super) const COUNT: usize = 12;
 
 /// The state: see the positions below.
 pub(super) type State = [f64; COUNT];
@@ -34,7 +34,3 @@ pub(super) const SPRUNG_SPEED: usize = 9;
 pub(super) const UNSPRUNG_HEIGHT: usize = 10;
 /// Unsprung speed uu, m/s.
 pub(super) const UNSPRUNG_SPEED: usize = 11;
-/// Energy put in by the motor, J.
-pub(super) const ENERGY_IN: usize = 12;
-/// Energy lost, J.
-pub(super) const ENERGY_LOST: usize = 13;

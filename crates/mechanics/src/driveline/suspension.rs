@@ -49,7 +49,8 @@ impl Suspension {
                 (both, self.stop_stiffness_n_m * self.travel_m / both)
             }
         };
-        Piece { stiffness, damping: self.damping_n_s_m, offset, spring: stiffness }
+        let bounds = [f64::NEG_INFINITY, f64::INFINITY];
+        Piece { stiffness, damping: self.damping_n_s_m, offset, spring: stiffness, bounds }
     }
 
     /// Two functions of the compression; the piece ends when one becomes positive.

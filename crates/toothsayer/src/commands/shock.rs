@@ -1,4 +1,4 @@
-//! `shock`: one event of the driveline, simulated twice to be sure of its peaks.
+//! `shock`: one event of the driveline, simulated until its peaks have settled.
 
 use crate::args::ShockArgs;
 use crate::failure::Failure;
@@ -7,7 +7,7 @@ use crate::json;
 use crate::paper::{Cell, Paper, Table};
 use crate::words::{state_words, value};
 use serde_json::json;
-use toothsayer_mechanics::driveline::{Case, Event, Options, Outcome, Parameters, simulate_with};
+use toothsayer_mechanics::driveline::{Case, Event, Outcome, Parameters, simulate};
 use toothsayer_quantity::Kind;
 use toothsayer_verdict::{Bay, Memo, Verdict, event};
 
@@ -26,8 +26,7 @@ pub fn run(desk: &Desk<'_>, args: &ShockArgs) -> Result<String, Failure> {
     let mut parameters = bay.parameters(&build);
     let mut event = event(case, &build.driver, None);
     set(args, &mut event, &mut parameters)?;
-    let options = Options { verify: true, ..Options::default() };
-    let outcome = simulate_with(&parameters, &event, &options)?;
+    let outcome = simulate(&parameters, &event)?;
     if desk.global.json {
         return as_json(case, &outcome);
     }
@@ -68,7 +67,7 @@ fn as_json(case: Case, outcome: &Outcome) -> Result<String, Failure> {
         "peak_ground_n": outcome.peak_ground_force_n,
         "peak_current_a": outcome.peak_current_a,
         "final_truck_speed_m_s": outcome.final_truck_speed_m_s,
-        "energy_residual": outcome.energy.residual(),
+        "energy_residual": outcome.energy.residual,
         "impacts": outcome.impacts,
         "largest_closing_speed_m_s": outcome.largest_closing_speed_m_s,
     }))
@@ -76,8 +75,8 @@ fn as_json(case: Case, outcome: &Outcome) -> Result<String, Failure> {
 
 fn write(desk: &Desk<'_>, case: Case, words: &str, outcome: &Outcome, paper: &mut Paper) {
     let shown = |kind: Kind, si: f64| value(kind, si, desk.system);
-    let hardest = outcome.hardest();
-    let flank = if hardest == outcome.peak_drive_flank { "drive" } else { "coast" };
+    let (driving, coasting) = (outcome.peak_drive_flank, outcome.peak_coast_flank);
+    let (flank, hardest) = if driving.force_n >= coasting.force_n { ("drive", driving) } else { ("coast", coasting) };
     let force = shown(Kind::Force, hardest.force_n);
     paper.paragraph(&format!(
         "{} {words}: the hardest blow is {force} on the {flank} flank, {} after the start.",
@@ -107,9 +106,9 @@ fn write(desk: &Desk<'_>, case: Case, words: &str, outcome: &Outcome, paper: &mu
     paper.blank();
     paper.paragraph(&format!(
         "{} impacts, the fastest closing at {}; the energy book closes to {:.0e}. Not in the model: pitch and roll, separate axles, tyre growth.",
-        outcome.impacts, shown(Kind::Speed, outcome.largest_closing_speed_m_s), outcome.energy.residual()
+        outcome.impacts, shown(Kind::Speed, outcome.largest_closing_speed_m_s), outcome.energy.residual
     ));
     if desk.global.explain {
-        paper.paragraph("Rotor, spur, wheels, truck and suspension as one torsional model with contacts that push and never pull; peaks confirmed by a second run at a tenth of the tolerance.");
+        paper.paragraph("Rotor, spur, wheels, truck and suspension as one torsional model with contacts that push and never pull; run at tighter tolerances until the peaks have settled.");
     }
 }
