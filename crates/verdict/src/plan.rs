@@ -112,8 +112,9 @@ impl Plan {
         let planner = Planner::new(diagnosis);
         let choices = planner.choices();
         let priced = planner.price_all(&choices, &diagnosis.belief)?;
-        let recommended = best(&priced, diagnosis.job);
-        let sturdiest = sturdiest(&priced);
+        let broken = planner.broken(&choices);
+        let recommended = best(&priced, broken, diagnosis.job);
+        let sturdiest = sturdiest(&priced, broken);
         let named = [("new-gears-only", 0), ("recommended", recommended), ("sturdiest", sturdiest)];
         let alternatives =
             named.iter().map(|(name, set)| planner.alternative(name, *set, &choices, &priced[*set])).collect();
@@ -150,15 +151,31 @@ impl<'a> Planner<'a> {
         let places = book.causes().iter().enumerate();
         let mut choices: Vec<Choice<'a>> = places
             .filter(|(place, _)| !self.always_cured.contains(CauseId(*place)))
-            .filter(|(place, _)| self.diagnosis.causes[*place].present >= LEAST_PRESENT)
+            .filter(|(place, cause)| self.found_broken(cause) || self.diagnosis.causes[*place].present >= LEAST_PRESENT)
             .map(|(place, cause)| Choice { place, cause })
             .collect();
-        choices.sort_by(|a, b| {
-            let next = |choice: &Choice<'_>| self.diagnosis.causes[choice.place].next_set;
-            next(b).total_cmp(&next(a))
-        });
+        let urgency = |choice: &Choice<'_>| {
+            let broken = if self.found_broken(choice.cause) { 1.0 } else { 0.0 };
+            broken + self.diagnosis.causes[choice.place].next_set
+        };
+        choices.sort_by(|a, b| urgency(b).total_cmp(&urgency(a)));
         choices.truncate(MOST_CHOICES);
         choices
+    }
+
+    /// Whether a finding shows that what the cause stands for is broken now, whatever broke it.
+    fn found_broken(&self, cause: &Cause) -> bool {
+        self.job
+            .findings
+            .iter()
+            .filter(|finding| finding.yes && cause.findings.contains_key(&finding.check))
+            .any(|finding| self.diagnosis.book.finding(&finding.check).is_some_and(|entry| !entry.means.is_empty()))
+    }
+
+    /// The choices that no honest repair leaves out: what was found broken is replaced.
+    fn broken(&self, choices: &[Choice<'a>]) -> usize {
+        let broken = choices.iter().enumerate().filter(|(_, choice)| self.found_broken(choice.cause));
+        broken.map(|(bit, _)| 1 << bit).sum()
     }
 
     fn price_all(&self, choices: &[Choice<'a>], belief: &Belief) -> Result<Vec<Priced>, Error> {
@@ -329,18 +346,19 @@ impl<'a> Planner<'a> {
     }
 }
 
-/// Least expected total cost: price and the comeback's chance times what a comeback costs.
-fn best(priced: &[Priced], job: &Job) -> usize {
+/// Least expected total cost among the sets that hold `needed`: price and the comeback's chance times its cost.
+fn best(priced: &[Priced], needed: usize, job: &Job) -> usize {
     let cost = |priced: &Priced| priced.price.minor as f64 + priced.comeback * job.shop.comeback_cost.minor as f64;
-    let order = priced.iter().enumerate().min_by(|a, b| cost(a.1).total_cmp(&cost(b.1)));
-    order.map_or(0, |(set, _)| set)
+    let sets = priced.iter().enumerate().filter(|(set, _)| set & needed == needed);
+    sets.min_by(|a, b| cost(a.1).total_cmp(&cost(b.1))).map_or(needed, |(set, _)| set)
 }
 
-/// Least chance of a comeback; of equal ones the cheapest.
-fn sturdiest(priced: &[Priced]) -> usize {
-    let least = priced.iter().map(|priced| priced.comeback).fold(f64::MAX, f64::min);
-    let equal = priced.iter().enumerate().filter(|(_, priced)| priced.comeback <= least + SAME_CHANCE);
-    equal.min_by_key(|(_, priced)| priced.price.minor).map_or(0, |(set, _)| set)
+/// Least chance of a comeback among the sets that hold `needed`; of equal ones the cheapest.
+fn sturdiest(priced: &[Priced], needed: usize) -> usize {
+    let sets = || priced.iter().enumerate().filter(|(set, _)| set & needed == needed);
+    let least = sets().map(|(_, priced)| priced.comeback).fold(f64::MAX, f64::min);
+    let equal = sets().filter(|(_, priced)| priced.comeback <= least + SAME_CHANCE);
+    equal.min_by_key(|(_, priced)| priced.price.minor).map_or(needed, |(set, _)| set)
 }
 
 /// The truck with the recommended repair done: cures and changed settings, new gears, and the findings left uncured.

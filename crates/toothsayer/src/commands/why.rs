@@ -5,7 +5,7 @@ use crate::failure::Failure;
 use crate::input::Desk;
 use crate::json;
 use crate::paper::{Cell, Paper, Table, Tint};
-use crate::words::{chance, minutes, sentence, value};
+use crate::words::{chance, minutes, value};
 use serde_json::json;
 use toothsayer_inputs::Input;
 use toothsayer_job::{Assumption, Job};
@@ -193,6 +193,6 @@ fn assumptions(desk: &Desk<'_>, job: &Job, paper: &mut Paper) {
             shown(entry.high),
             assumption.origin
         );
-        paper.item("·", &sentence(&text));
+        paper.item("·", &text);
     }
 }

@@ -70,3 +70,18 @@ fn new_gears_only_is_always_offered_first_and_never_the_safest() {
         assert!(sturdiest.comeback <= alternatives[0].comeback);
     }
 }
+
+// common practice, no source
+#[test]
+fn a_bearing_found_destroyed_is_replaced_whatever_broke_it() {
+    let text = format!(
+        "{}\n[[findings]]\ncheck = \"support-bearing-destroyed\"\nanswer = \"yes\"\n",
+        crate::bench::example("tarnhorn.toml")
+    );
+    let job = toothsayer_job::Job::parse(&text, toothsayer_fault_book::FaultBook::built_in()).unwrap();
+    let memo = toothsayer_verdict::Memo::default();
+    let verdict = toothsayer_verdict::Verdict::new(&job, toothsayer_fault_book::FaultBook::built_in(), &memo).unwrap();
+    for one in &verdict.plan.alternatives[1..] {
+        assert!(one.steps.iter().any(|step| step.id == "new-support-bearing"), "{}", one.name);
+    }
+}
