@@ -103,7 +103,7 @@ pub struct BeginArgs {
     /// Teeth of pinion and spur ("19/53")
     #[arg(long, value_name = "PINION/SPUR")]
     pub teeth: String,
-    /// Module ("1 mm") or diametral pitch ("32 1/in")
+    /// Module ("1 mm") or diametral pitch ("32 1/in"); `toothsayer identify` tells it from a caliper reading
     #[arg(long)]
     pub pitch: String,
     /// Diameter and mass of a wheel ("188 mm, 410 g")

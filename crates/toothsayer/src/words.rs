@@ -20,7 +20,7 @@ pub fn state_words(state: State) -> &'static str {
 pub fn holds_words(holds: Holds) -> (&'static str, Tint) {
     match holds {
         Holds::Yes => ("holds", Tint::Good),
-        Holds::Unsure => ("holds at point values, but not surely", Tint::Doubt),
+        Holds::Unsure => ("holds on the usual values, but not surely", Tint::Doubt),
         Holds::No => ("does not hold", Tint::Bad),
     }
 }

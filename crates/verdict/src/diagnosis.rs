@@ -86,7 +86,7 @@ impl<'a> Diagnosis<'a> {
         })?;
         let ahead = Modes::new(known.len(), ids, modes(book, &table, |chances| chances.ahead))?;
         let posterior = Posterior::new(&network, evidence(job, book))?;
-        let causes = verdicts(book, &known, &posterior, &ahead);
+        let causes = verdicts(job, book, &known, &posterior, &ahead);
         let (open, answered) = open_checks(job, book, &posterior);
         Ok(Self { job, book, causes, open, belief: posterior.belief().clone(), answered, ahead, usual })
     }
@@ -189,17 +189,32 @@ fn evidence(job: &Job, book: &FaultBook) -> Evidence {
     Evidence { answers, some_mode: job.strip_happened() }
 }
 
-fn verdicts(book: &FaultBook, known: &[Option<bool>], posterior: &Posterior<'_>, ahead: &Modes) -> Vec<CauseVerdict> {
-    let (present, mattered) = (posterior.present(), posterior.mattered());
-    let verdict = |(place, cause): (usize, &Cause)| CauseVerdict {
-        id: cause.id.clone(),
-        present: present[place],
-        mattered: mattered[place],
-        next_set: present[place] * ahead.alone(CauseId(place)),
-        decided: known[place].is_some(),
-        computed: cause.is_computed(),
+fn verdicts(
+    job: &Job,
+    book: &FaultBook,
+    known: &[Option<bool>],
+    posterior: &Posterior<'_>,
+    ahead: &Modes,
+) -> Vec<CauseVerdict> {
+    let (likely, mattered) = (posterior.present(), posterior.mattered());
+    let verdict = |(place, cause): (usize, &Cause)| {
+        let present = if seen_broken(job, book, cause) { 1.0 } else { likely[place] };
+        CauseVerdict {
+            id: cause.id.clone(),
+            present,
+            mattered: mattered[place],
+            next_set: present * ahead.alone(CauseId(place)),
+            decided: known[place].is_some(),
+            computed: cause.is_computed(),
+        }
     };
     book.causes().iter().enumerate().map(verdict).collect()
+}
+
+/// Whether a finding shows that what the cause stands for is broken now, whatever broke it.
+pub(crate) fn seen_broken(job: &Job, book: &FaultBook, cause: &Cause) -> bool {
+    let yes = job.findings.iter().filter(|finding| finding.yes && cause.findings.contains_key(&finding.check));
+    yes.filter_map(|finding| book.finding(&finding.check)).any(|entry| !entry.means.is_empty())
 }
 
 type Answers = Vec<(f64, Option<Belief>, Option<Belief>)>;

@@ -1,7 +1,7 @@
 //! Alternatives: what to repair, in which order, for how much, and how likely the truck comes back.
 
 use crate::Error;
-use crate::diagnosis::Diagnosis;
+use crate::diagnosis::{Diagnosis, seen_broken};
 use std::collections::BTreeSet;
 use toothsayer_evidence::{Belief, CauseId, CauseSet};
 use toothsayer_fault_book::{Cause, Step};
@@ -151,11 +151,14 @@ impl<'a> Planner<'a> {
         let places = book.causes().iter().enumerate();
         let mut choices: Vec<Choice<'a>> = places
             .filter(|(place, _)| !self.always_cured.contains(CauseId(*place)))
-            .filter(|(place, cause)| self.found_broken(cause) || self.diagnosis.causes[*place].present >= LEAST_PRESENT)
+            .filter(|(place, cause)| {
+                seen_broken(self.job, self.diagnosis.book, cause)
+                    || self.diagnosis.causes[*place].present >= LEAST_PRESENT
+            })
             .map(|(place, cause)| Choice { place, cause })
             .collect();
         let urgency = |choice: &Choice<'_>| {
-            let broken = if self.found_broken(choice.cause) { 1.0 } else { 0.0 };
+            let broken = if seen_broken(self.job, self.diagnosis.book, choice.cause) { 1.0 } else { 0.0 };
             broken + self.diagnosis.causes[choice.place].next_set
         };
         choices.sort_by(|a, b| urgency(b).total_cmp(&urgency(a)));
@@ -163,18 +166,10 @@ impl<'a> Planner<'a> {
         choices
     }
 
-    /// Whether a finding shows that what the cause stands for is broken now, whatever broke it.
-    fn found_broken(&self, cause: &Cause) -> bool {
-        self.job
-            .findings
-            .iter()
-            .filter(|finding| finding.yes && cause.findings.contains_key(&finding.check))
-            .any(|finding| self.diagnosis.book.finding(&finding.check).is_some_and(|entry| !entry.means.is_empty()))
-    }
-
     /// The choices that no honest repair leaves out: what was found broken is replaced.
     fn broken(&self, choices: &[Choice<'a>]) -> usize {
-        let broken = choices.iter().enumerate().filter(|(_, choice)| self.found_broken(choice.cause));
+        let broken =
+            choices.iter().enumerate().filter(|(_, choice)| seen_broken(self.job, self.diagnosis.book, choice.cause));
         broken.map(|(bit, _)| 1 << bit).sum()
     }
 

@@ -8,11 +8,20 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 use toothsayer_fault_book::FaultBook;
-use toothsayer_quantity::{Currency, Money, nearest, parse};
+use toothsayer_quantity::{Currency, Kind, Money, nearest, parse};
 
 const FINDING_KEYS: [&str; 3] = ["check", "answer", "value"];
 const SHOP_KEYS: [&str; 5] = ["currency", "labour_rate", "horizon_runs", "comeback_cost", "parts"];
 const PART_KEYS: [&str; 4] = ["part", "price", "on_shelf", "lead_days"];
+
+/// Largest value that a check can measure: play and backlash in a truck stay below 10 mm, parts below 0.5 m.
+fn most_measured(kind: Kind, adds: bool) -> f64 {
+    match (kind, adds) {
+        (Kind::Length, true) => 0.01,
+        (Kind::Length, false) => 0.5,
+        _ => 1e9,
+    }
+}
 
 impl Reader<'_> {
     pub(super) fn findings(&mut self, root: &DeTable<'_>, book: &FaultBook) -> Vec<Finding> {
@@ -47,6 +56,7 @@ impl Reader<'_> {
             self.say(value.span(), "findings.value", message, "leave `value` out".into());
             return None;
         };
+        let adds = book.finding(check).and_then(|entry| entry.value.as_ref()).is_some_and(|value| value.adds);
         let Some(text) = value.get_ref().as_str() else {
             let message = format!("`value` of check \"{check}\" is no text with a unit");
             self.say(
@@ -58,7 +68,7 @@ impl Reader<'_> {
             return None;
         };
         match parse(kind, text) {
-            Ok(reading) if reading.si >= 0.0 && reading.si < 1e6 => Some(reading.si),
+            Ok(reading) if (0.0..=most_measured(kind, adds)).contains(&reading.si) => Some(reading.si),
             Ok(_) => {
                 let message = format!("`value` of check \"{check}\" is {}, outside what can be measured", short(text));
                 self.say(value.span(), "findings.value", message, "check the number and its unit".into());

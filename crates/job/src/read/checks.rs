@@ -33,6 +33,11 @@ impl Reader<'_> {
                 "no-load speed per volt, or the size of the can: `can_diameter` and `can_length`",
             );
         }
+        if fields.number("gears.pinion.teeth") > fields.number("gears.spur.teeth") && fields.has("gears.spur.teeth") {
+            let hint = "the pinion sits on the motor and is the smaller gear: are the two swapped?".to_owned();
+            let message = "the pinion has more teeth than the spur".to_owned();
+            self.say(place(root, "gears.pinion"), "gears.pinion.teeth", message, hint);
+        }
         let share = |key| fields.number(key).unwrap_or(0.0);
         if share("driver.landings_on_throttle") + share("driver.landings_on_brake") > 1.0 {
             let hint = "the two are shares of all landings: together at most 100 %".to_owned();

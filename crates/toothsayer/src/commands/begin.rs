@@ -50,6 +50,10 @@ fn facts(args: &BeginArgs) -> Result<FiveFacts, Failure> {
         let hint = "whole numbers, pinion first: --teeth 19/53";
         text.parse::<u32>().map_err(|_| Failure::usage(format!("--teeth has \"{text}\" for a number of teeth"), hint))
     };
+    if args.pitch.trim().parse::<f64>().is_ok() {
+        let hint = format!("write \"{0} mm\" for a module, or \"{0} 1/in\" for a diametral pitch", args.pitch.trim());
+        return Err(Failure::usage(format!("--pitch is the bare number {}", args.pitch.trim()), hint));
+    }
     let can = args.can.as_deref().map(|text| pair("can", text, "x", "\"56 mm x 80 mm\"")).transpose()?;
     Ok(FiveFacts {
         name: args.name.clone(),

@@ -136,7 +136,8 @@ fn write_list(book: &FaultBook, paper: &mut Paper) {
 }
 
 fn explain(book: &FaultBook, id: &str, paper: &mut Paper) -> Result<(), Failure> {
-    if let Some(cause) = book.cause(id) {
+    let named = || book.causes().iter().find(|cause| cause.name == id);
+    if let Some(cause) = book.cause(id).or_else(named) {
         explain_cause(book, cause, paper);
     } else if let Some(finding) = book.finding(id) {
         explain_finding(book, finding, paper);

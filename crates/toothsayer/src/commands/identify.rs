@@ -47,11 +47,33 @@ fn name(candidate: &Candidate) -> String {
     }
 }
 
+/// The pitch as `begin` takes it.
+fn pitch_argument(candidate: &Candidate) -> String {
+    match candidate.diametral_pitch {
+        Some(pitch) => format!("\"{pitch:.0} 1/in\""),
+        None => format!("\"{} mm\"", candidate.module.to_mm()),
+    }
+}
+
+/// Readings within this share of a pitch are told as that pitch with its tips worn or shifted.
+const NEARLY: f64 = 0.03;
+
+fn nearest_words(candidates: &[Candidate]) -> String {
+    match candidates.first().filter(|candidate| candidate.error.abs() < NEARLY) {
+        Some(near) => format!(
+            "nearest is {}, its tips {:.1} % off: worn, or a shifted gear",
+            name(near),
+            100.0 * near.error.abs()
+        ),
+        None => "no usual pitch fits this reading: count the teeth and measure once more".to_owned(),
+    }
+}
+
 fn write(desk: &Desk<'_>, teeth: u32, candidates: &[Candidate], paper: &mut Paper) {
     let fitting: Vec<String> = candidates.iter().filter(|candidate| candidate.fits).map(name).collect();
     let told = match &fitting[..] {
-        [] => "no usual pitch fits this reading: worn tips, a shifted gear, or a miscount?".to_owned(),
-        [one] => format!("this is {one}"),
+        [] => nearest_words(candidates),
+        [one] => format!("this is {one}; begin a job with --pitch {}", pitch_argument(&candidates[0])),
         many => format!("{} cannot be told apart by this reading: measure a span over some teeth (--span)", list(many)),
     };
     paper.paragraph(&format!("A gear of {teeth} teeth: {told}."));

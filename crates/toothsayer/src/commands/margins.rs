@@ -104,17 +104,20 @@ fn verdict_sentence(job: &Job, states: &[StateMargins]) -> String {
     format!("{name}: {}.{tightest}", told.join("; "))
 }
 
-/// The failing parts in words, the worst first, three at most.
+/// Failing parts that the first sentence names.
+const TOLD_REASONS: usize = 3;
+
+/// The failing parts in words, the worst first.
 fn reasons(state: &StateMargins) -> String {
     let mut failing: Vec<&Margin> =
         worst_of_each(&state.margins).into_iter().filter(|margin| margin.counts() && margin.fails()).collect();
     failing.sort_by(|a, b| a.margin.unwrap_or(0.0).total_cmp(&b.margin.unwrap_or(0.0)));
-    let told: Vec<String> = failing
-        .iter()
-        .filter(|margin| margin.limit != Limit::Clamp)
-        .take(3)
-        .map(|margin| format!("{}: {}", margin.part, margin.limit.row().plain))
-        .collect();
+    failing.retain(|margin| margin.limit != Limit::Clamp);
+    let words = |margin: &&Margin| format!("{}: {}", margin.part, margin.limit.row().plain);
+    let mut told: Vec<String> = failing.iter().take(TOLD_REASONS).map(words).collect();
+    if failing.len() > TOLD_REASONS {
+        told.push(format!("{} more", failing.len() - TOLD_REASONS));
+    }
     list(&told)
 }
 

@@ -8,7 +8,8 @@ use crate::paper::{Cell, Paper, Table, Tint};
 use crate::words::{chance, list, minutes, sentence, value, window as torque_window};
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
-use toothsayer_job::{Job, State};
+use toothsayer_job::{Build, Job, State};
+use toothsayer_mechanics::screw::SetScrewRow;
 use toothsayer_quantity::{Kind, Torque};
 use toothsayer_verdict::{Alternative, Care, Memo, Verdict};
 
@@ -98,7 +99,7 @@ pub fn write(desk: &Desk<'_>, job: &Job, verdict: &Verdict<'_>, memo: &Memo, pap
     table(alternatives, paper);
     for one in alternatives {
         let open = if one.leaves_open.is_empty() {
-            "nothing that would surely come back".into()
+            "no cause that alone would likely come back".into()
         } else {
             list(&one.leaves_open)
         };
@@ -214,6 +215,9 @@ fn work(
                 paper.item("    the maker prints", &format!("{}: that value wins", torque(printed)));
             }
         }
+        if let Some(words) = figure(desk, &loaded.build, &step.id) {
+            paper.item("    figure", &words);
+        }
         for caution in step.cautions.iter().filter(|caution| told.insert((*caution).clone())) {
             paper.item("    caution:", caution);
         }
@@ -231,6 +235,26 @@ fn work(
         }
     }
     Ok(())
+}
+
+/// Play that a mesh is set to, in modules at the pitch circle (common practice, no source).
+const MESH_PLAY_MODULES: [f64; 2] = [0.04, 0.12];
+
+/// The figure that a step is done to, where it is no joint of the file.
+fn figure(desk: &Desk<'_>, build: &Build, step: &str) -> Option<String> {
+    match step {
+        "set-mesh" => {
+            let module_m = build.gears.spec.module.to_m();
+            let [low, high] = MESH_PLAY_MODULES.map(|play| value(Kind::Length, play * module_m, desk.system));
+            Some(format!("play at the pitch circle {low} to {high} (common practice, no source)"))
+        }
+        "on pinion" | "seat-set-screw" => {
+            let row = SetScrewRow::find(&build.set_screw.size).ok()?;
+            let torque = value(Kind::Torque, row.torque.to_n_m(), desk.system);
+            Some(format!("set screw {}: {torque} with a proper driver", build.set_screw.size))
+        }
+        _ => None,
+    }
 }
 
 fn care(desk: &Desk<'_>, lines: &[Care], paper: &mut Paper) {

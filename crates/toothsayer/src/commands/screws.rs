@@ -165,6 +165,7 @@ fn notes(desk: &Desk<'_>, sights: &[Sight], paper: &mut Paper) {
     if sights.iter().any(|sight| sight.plastic) {
         paper.item("note:", "Screws into plastic: by hand, seat them, then stop at the first firm resistance; a power driver never seats them.");
     }
+    paper.item("note:", "\"tighten to\" is for the joint as it will be after the repair; the clamp, its need and the slip are those of the state shown.");
     paper.item("note:", "Windows hold for clean screws or thread locker (friction 0.08 to 0.16); dry threads need more and give less. Thread locker on metal only.");
     if desk.global.explain {
         for row in toothsayer_verdict::LIMITS.iter().filter(|row| ["slip", "strip", "clamp"].contains(&row.name)) {

@@ -14,7 +14,7 @@ use toothsayer_verdict::{CauseVerdict, Memo, Verdict};
 
 /// Checks that are told to people.
 const SHOWN_CHECKS: usize = 6;
-/// Causes that are told to people.
+/// Causes that are told to people; what is surely there is told whatever its rank.
 const SHOWN_CAUSES: usize = 9;
 /// Assumed values that are told to people.
 const SHOWN_ASSUMPTIONS: usize = 8;
@@ -84,7 +84,10 @@ pub fn write(desk: &Desk<'_>, job: &Job, verdict: &Verdict<'_>, paper: &mut Pape
         &["cause", "present>", "takes the next set>", "known from"]
     };
     let mut table = Table::new(heads);
-    for cause in ranked.iter().filter(|cause| cause.present > 0.01).take(SHOWN_CAUSES) {
+    let shown = |(place, cause): &(usize, &&CauseVerdict)| {
+        cause.present > 0.5 || (*place < SHOWN_CAUSES && cause.present > 0.01)
+    };
+    for (_, cause) in ranked.iter().enumerate().filter(shown) {
         let name = desk.book.cause(&cause.id).map_or(cause.id.clone(), |entry| entry.name.clone());
         let bad = cause.mattered.max(cause.next_set) > 0.5;
         let mut cells = vec![
