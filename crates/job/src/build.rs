@@ -1,6 +1,7 @@
 //! A build: one state of the truck and its driver, every value typed and at hand.
 
 use crate::sheet::{Entry, Fields, JointFields, Sheet};
+use crate::stack;
 use crate::start::module_m;
 use toothsayer_mechanics::gear::{Gear, PairSpec, Rack};
 use toothsayer_quantity::{
@@ -486,28 +487,11 @@ impl Source<'_> {
         let pinion_face_m = self.si("gears.pinion.face_width")?;
         let face_start_m = self.maybe("stack.spacer").zip(self.maybe("stack.pinion_face_start")).map(|(a, b)| a + b);
         Ok(Stack {
-            overlap: Length::m(self.overlap_m(pinion_face_m)?.max(0.0)),
-            gap: Length::m(self.gap_m()?),
+            overlap: Length::m(stack::overlap_m(|key| self.si(key))?.max(0.0)),
+            gap: Length::m(stack::gap_m(|key| self.si(key))?),
             gap_tolerance: Length::m(self.gap_tolerance_m()),
             mount_to_mid_face: Length::m(face_start_m.map_or(overhang_m, |start| start + pinion_face_m / 2.0)),
         })
-    }
-
-    fn overlap_m(&self, pinion_face_m: f64) -> Result<f64, MissingValue> {
-        if let Some(measured) = self.maybe("stack.overlap") {
-            return Ok(measured);
-        }
-        let pinion_start = self.si("stack.spacer")? + self.si("stack.pinion_face_start")?;
-        let spur_start = self.si("stack.spur_face_start")?;
-        let end = (pinion_start + pinion_face_m).min(spur_start + self.si("gears.spur.face_width")?);
-        Ok(end - pinion_start.max(spur_start))
-    }
-
-    fn gap_m(&self) -> Result<f64, MissingValue> {
-        match self.maybe("stack.bearing_gap") {
-            Some(measured) => Ok(measured),
-            None => Ok(self.si("stack.cover_bearing")? - self.si("stack.spacer")? - self.si("stack.pinion_length")?),
-        }
     }
 
     /// Root-sum-square of the half ranges of what makes the gap; a guess is no tolerance of manufacture.

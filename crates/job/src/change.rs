@@ -1,11 +1,8 @@
 //! Applying the fault book's changes to a sheet.
 
 use crate::sheet::{Entry, Fields, JointFields, Origin, Sheet};
+use crate::stack;
 use toothsayer_fault_book::Change;
-
-/// Keys that a sheet may leave to its lengths, with how they follow.
-type Derived = fn(&Fields) -> Option<f64>;
-const DERIVED: [(&str, Derived); 2] = [("stack.overlap", overlap_m), ("stack.bearing_gap", gap_m)];
 
 impl Sheet {
     /// Applies `changes`; `usual` gives what "usual" means for an input, `because` says why in the sheet.
@@ -76,9 +73,14 @@ impl Sheet {
 
     /// The entry under `key`, or what follows from the stack's lengths.
     fn current(&self, key: &str) -> Option<Entry> {
+        let value = |key| self.fields.number(key).ok_or(());
         let derived = || {
-            let (_, follow) = DERIVED.iter().find(|(derived, _)| *derived == key)?;
-            follow(&self.fields).map(|value| Entry::exact(value, Origin::Given))
+            let follows = match key {
+                "stack.overlap" => stack::overlap_m(value),
+                "stack.bearing_gap" => stack::gap_m(value),
+                _ => Err(()),
+            };
+            follows.ok().map(|value| Entry::exact(value, Origin::Given))
         };
         self.fields.numbers.get(key).cloned().or_else(derived)
     }
@@ -86,20 +88,4 @@ impl Sheet {
 
 fn moves_motor(carries: &str) -> bool {
     carries == "motor" || carries == "mount"
-}
-
-fn overlap_m(fields: &Fields) -> Option<f64> {
-    let pinion_start = fields.number("stack.spacer")? + fields.number("stack.pinion_face_start")?;
-    let spur_start = fields.number("stack.spur_face_start")?;
-    let pinion_end = pinion_start + fields.number("gears.pinion.face_width")?;
-    let spur_end = spur_start + fields.number("gears.spur.face_width")?;
-    Some(pinion_end.min(spur_end) - pinion_start.max(spur_start))
-}
-
-fn gap_m(fields: &Fields) -> Option<f64> {
-    Some(
-        fields.number("stack.cover_bearing")?
-            - fields.number("stack.spacer")?
-            - fields.number("stack.pinion_length")?,
-    )
 }

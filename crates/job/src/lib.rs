@@ -11,6 +11,7 @@ mod problem;
 mod read;
 mod sheet;
 mod shop;
+mod stack;
 mod start;
 
 pub use begin::{FiveFacts, begin};

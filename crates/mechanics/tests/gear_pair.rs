@@ -254,7 +254,7 @@ fn binding_teeth_are_refused_with_the_missing_backlash_or_told_as_found() {
     let text = Pair::new(tight).unwrap_err().to_string();
     assert_eq!(
         text,
-        "the teeth bind by 0.0677 mm of normal backlash at centre distance 35.9 mm; they run free from 36.0000 mm on"
+        "the teeth bind by 0.0677 mm of normal backlash at centre distance 35.9000 mm; they run free from 36.0000 mm on"
     );
 }
 

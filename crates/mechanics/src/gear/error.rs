@@ -7,7 +7,7 @@ use super::Member;
 pub enum GearError {
     /// The centre distance leaves no working pressure angle.
     #[error(
-        "centre distance is {} mm, no contact is possible at or below {} mm (the sum of the base radii)",
+        "centre distance is {:.4} mm, no contact is possible at or below {:.4} mm (the sum of the base radii)",
         .centre_distance_m * 1e3, .base_radii_m * 1e3
     )]
     ContactImpossible {
@@ -18,7 +18,7 @@ pub enum GearError {
     },
     /// The teeth are thicker than the gaps at this centre distance.
     #[error(
-        "the teeth bind by {:.4} mm of normal backlash at centre distance {} mm; they run free from {:.4} mm on",
+        "the teeth bind by {:.4} mm of normal backlash at centre distance {:.4} mm; they run free from {:.4} mm on",
         .by_m * 1e3, .centre_distance_m * 1e3, .free_from_m * 1e3
     )]
     Binds {
