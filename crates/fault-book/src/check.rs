@@ -112,7 +112,9 @@ fn findings(book: &FaultBook, checker: &mut Checker<'_>) {
 fn work(book: &FaultBook, checker: &mut Checker<'_>) {
     for removal in book.removals() {
         checker.minutes(&removal.id, removal.off_minutes + removal.on_minutes);
-        needs_and_cautions(book, checker, &removal.id, &removal.needs, &removal.cautions);
+        let cautions = [&removal.cautions[..], &removal.cautions_back].concat();
+        needs_and_cautions(book, checker, &removal.id, &removal.needs, &cautions);
+        tightens(checker, &removal.id, removal.tightens.as_deref());
         if book.needs_itself(&removal.id) {
             checker.say(&removal.id, "must be off before itself".into(), "break the circle in `needs`".into());
         }
@@ -120,6 +122,13 @@ fn work(book: &FaultBook, checker: &mut Checker<'_>) {
     for step in book.steps() {
         checker.minutes(&step.id, step.minutes);
         needs_and_cautions(book, checker, &step.id, &step.needs, &step.cautions);
+        tightens(checker, &step.id, step.tightens.as_deref());
+    }
+}
+
+fn tightens(checker: &mut Checker<'_>, id: &str, carries: Option<&str>) {
+    if let Some(carries) = carries {
+        checker.refer(id, "joint that carries the", carries, toothsayer_inputs::CARRIED);
     }
 }
 

@@ -10,7 +10,8 @@ mod raw;
 
 pub use book::FaultBook;
 pub use model::{
-    Above, Cause, Caution, Change, Decision, Finding, Links, Measured, Mode, Prior, Removal, Step, Trigger,
+    Above, Cause, Caution, Change, Decision, Figure, Finding, Links, Measured, Mode, Prior, Removal, Step, Trigger,
+    Wanted,
 };
 pub use problem::Problem;
 

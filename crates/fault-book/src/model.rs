@@ -35,9 +35,16 @@ pub struct Removal {
     /// Tools.
     #[serde(default)]
     pub tools: Vec<String>,
-    /// Cautions.
+    /// Cautions for taking it off.
     #[serde(default)]
     pub cautions: Vec<String>,
+    /// Cautions for putting it back.
+    #[serde(default)]
+    pub cautions_back: Vec<String>,
+    /// The joint that putting it back tightens, by what it carries.
+    pub tightens: Option<String>,
+    /// The figure that it is put back to.
+    pub figure: Option<Figure>,
 }
 
 /// Which computed margin sets off a mode.
@@ -245,6 +252,39 @@ pub struct Finding {
     pub value: Option<Measured>,
 }
 
+/// Which plans have a step, whatever they cure.
+#[derive(Clone, Copy, Debug, Deserialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
+pub enum Wanted {
+    /// Every plan.
+    Always,
+    /// Plans for a truck whose teeth went.
+    AfterStrip,
+    /// Plans for a truck that has not run on its gears yet.
+    NewTruck,
+}
+
+impl Wanted {
+    /// Its word in the book's file.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Always => "always",
+            Self::AfterStrip => "after-strip",
+            Self::NewTruck => "new-truck",
+        }
+    }
+}
+
+/// A figure that work is done to, other than a joint's window.
+#[derive(Clone, Copy, Debug, Deserialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
+pub enum Figure {
+    /// Play of the mesh.
+    MeshPlay,
+    /// Torque of the pinion's set screw.
+    SetScrew,
+}
+
 /// Work.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -273,7 +313,8 @@ pub struct Step {
     pub cautions: Vec<String>,
     /// The joint that it tightens, by what it carries.
     pub tightens: Option<String>,
-    /// Whether every plan has it.
-    #[serde(default)]
-    pub always: bool,
+    /// The figure that it is done to.
+    pub figure: Option<Figure>,
+    /// Which plans have it whatever they cure; none has it as a cure only.
+    pub wanted: Option<Wanted>,
 }

@@ -1,6 +1,6 @@
 //! The built-in book: its schema, its facts of the trade, and how a broken book is refused.
 
-use toothsayer_fault_book::FaultBook;
+use toothsayer_fault_book::{FaultBook, Wanted};
 
 const TEXT: &str = include_str!("../data/pinion-and-spur.toml");
 
@@ -44,7 +44,7 @@ fn behind_the_cover_the_support_bearing_is_looked_at_first() {
 #[test]
 fn every_plan_clears_fragments_with_a_magnet() {
     let step = FaultBook::built_in().step("clear-fragments").unwrap();
-    assert!(step.always && step.tools.iter().any(|tool| tool == "magnet"));
+    assert!(step.wanted == Some(Wanted::Always) && step.tools.iter().any(|tool| tool == "magnet"));
 }
 
 // common practice, no source
@@ -61,7 +61,7 @@ fn screws_into_plastic_are_finished_by_hand() {
 #[test]
 fn after_the_first_run_plastic_wheels_and_motor_are_checked_once_more() {
     let step = FaultBook::built_in().step("first-run").unwrap();
-    assert!(step.always);
+    assert_eq!(step.wanted, Some(Wanted::Always));
     for word in ["plastic", "wheel", "motor"] {
         assert!(step.what.contains(word), "{word}");
     }
@@ -103,5 +103,7 @@ fn a_broken_book_is_refused_at_its_line() {
     refused(("to = \"0 N/mm\"", "to = \"0 mm\""), "`mm` measures a length");
     refused(("frees = \"motor\"", "frees = \"moter\""), "nothing here frees \"moter\"");
     refused(("needs = [\"battery\"]", "needs = [\"motor\"]"), "must be off before itself");
+    refused(("tightens = \"motor\"", "tightens = \"moter\""), "did you mean \"motor\"?");
+    refused(("wanted = \"always\"", "wanted = \"allways\""), "`allways`, expected one of `always`");
     refused(("name = \"gear cover\"", "nam = \"gear cover\""), "unknown field");
 }

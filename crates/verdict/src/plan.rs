@@ -4,7 +4,7 @@ use crate::Error;
 use crate::diagnosis::{Diagnosis, seen_broken};
 use std::collections::BTreeSet;
 use toothsayer_evidence::{Belief, CauseId, CauseSet};
-use toothsayer_fault_book::{Cause, Step};
+use toothsayer_fault_book::{Cause, Figure, Removal, Step, Wanted};
 use toothsayer_job::{Job, Origin, Sheet};
 use toothsayer_quantity::Money;
 
@@ -36,6 +36,8 @@ pub struct PlanStep {
     pub cautions: Vec<String>,
     /// What the joint that it tightens carries.
     pub tightens: Option<String>,
+    /// The figure that it is done to.
+    pub figure: Option<Figure>,
 }
 
 /// A part of a plan.
@@ -132,15 +134,19 @@ impl Plan {
 struct Planner<'a> {
     diagnosis: &'a Diagnosis<'a>,
     job: &'a Job,
-    /// Causes that new gears and the steps of every plan cure.
+    /// Causes that the steps of every plan of this job cure, and after a strip those that end with the old gears.
     always_cured: CauseSet,
 }
 
 impl<'a> Planner<'a> {
     fn new(diagnosis: &'a Diagnosis<'a>) -> Self {
         let book = diagnosis.book;
-        let always = |cause: &Cause| cause.cured_by.iter().any(|id| book.step(id).is_some_and(|step| step.always));
-        let cured = book.causes().iter().enumerate().filter(|(_, cause)| !cause.outlives_gear_change || always(cause));
+        let always = |cause: &Cause| {
+            cause.cured_by.iter().any(|id| book.step(id).is_some_and(|step| is_wanted(step, diagnosis.job)))
+        };
+        let gears_go = diagnosis.job.strip_happened();
+        let ends = |cause: &Cause| (gears_go && !cause.outlives_gear_change) || always(cause);
+        let cured = book.causes().iter().enumerate().filter(|(_, cause)| ends(cause));
         let always_cured = cured.fold(CauseSet::EMPTY, |set, (place, _)| set.union(CauseSet::only(CauseId(place))));
         Self { diagnosis, job: diagnosis.job, always_cured }
     }
@@ -195,13 +201,8 @@ impl<'a> Planner<'a> {
             .filter(|(bit, _)| set >> bit & 1 == 1)
             .flat_map(|(_, choice)| choice.cause.cured_by.iter().map(String::as_str))
             .collect();
-        let gears = |step: &&Step| self.new_gears() && step.id == "new-gears";
-        book.steps().iter().filter(|step| step.always || gears(step) || cures.contains(step.id.as_str())).collect()
-    }
-
-    /// New gears go in where the old ones are gone.
-    fn new_gears(&self) -> bool {
-        self.job.strip_happened()
+        let steps = book.steps().iter();
+        steps.filter(|step| is_wanted(step, self.job) || cures.contains(step.id.as_str())).collect()
     }
 
     fn price(&self, set: usize, choices: &[Choice<'a>]) -> Money {
@@ -267,37 +268,64 @@ impl<'a> Planner<'a> {
         .collect()
     }
 
-    /// Taking off, the work in the book's order, putting back in reverse.
+    /// Everything comes off, then the work in the book's order; a part goes back once no later step needs it off.
     fn bench_order(&self, steps: &[&Step]) -> Vec<PlanStep> {
         let book = self.diagnosis.book;
-        let words = |ids: &[String]| ids.iter().filter_map(|id| book.caution(id)).map(str::to_owned).collect();
-        let off = book.removals_for(steps.iter().flat_map(|step| step.needs.iter().map(String::as_str)));
-        let removal =
-            |removal: &toothsayer_fault_book::Removal, prefix: &str, minutes: f64, words: Vec<String>| PlanStep {
-                id: format!("{prefix} {}", removal.id),
-                name: format!("{}: {}", if prefix == "off" { "Take off" } else { "Put back" }, removal.name),
-                what: String::new(),
-                minutes,
-                tools: removal.tools.clone(),
-                cautions: words,
-                tightens: None,
-            };
-        let work = |step: &Step| PlanStep {
+        let off_for = |steps: &[&Step]| -> Vec<&Removal> {
+            book.removals_for(steps.iter().flat_map(|step| step.needs.iter().map(String::as_str)))
+        };
+        let mut off = off_for(steps);
+        let mut order: Vec<PlanStep> = off.iter().map(|part| self.taken_off(part)).collect();
+        for place in 0..=steps.len() {
+            let needed: BTreeSet<&str> = off_for(&steps[place..]).iter().map(|part| part.id.as_str()).collect();
+            let (stays, back): (Vec<_>, Vec<_>) = off.into_iter().partition(|part| needed.contains(part.id.as_str()));
+            order.extend(back.iter().rev().map(|part| self.put_back(part)));
+            off = stays;
+            order.extend(steps.get(place).map(|step| self.work(step)));
+        }
+        order
+    }
+
+    fn cautions(&self, ids: &[String]) -> Vec<String> {
+        ids.iter().filter_map(|id| self.diagnosis.book.caution(id)).map(str::to_owned).collect()
+    }
+
+    fn taken_off(&self, part: &Removal) -> PlanStep {
+        PlanStep {
+            id: format!("off {}", part.id),
+            name: format!("Take off: {}", part.name),
+            what: String::new(),
+            minutes: part.off_minutes,
+            tools: part.tools.clone(),
+            cautions: self.cautions(&part.cautions),
+            tightens: None,
+            figure: None,
+        }
+    }
+
+    fn put_back(&self, part: &Removal) -> PlanStep {
+        PlanStep {
+            id: format!("on {}", part.id),
+            name: format!("Put back: {}", part.name),
+            minutes: part.on_minutes,
+            cautions: self.cautions(&part.cautions_back),
+            tightens: part.tightens.clone(),
+            figure: part.figure,
+            ..self.taken_off(part)
+        }
+    }
+
+    fn work(&self, step: &Step) -> PlanStep {
+        PlanStep {
             id: step.id.clone(),
             name: step.name.clone(),
             what: step.what.clone(),
             minutes: step.minutes,
             tools: step.tools.clone(),
-            cautions: words(&step.cautions),
+            cautions: self.cautions(&step.cautions),
             tightens: step.tightens.clone(),
-        };
-        let first = steps.iter().filter(|step| step.needs.is_empty() && step.order < 10).map(|step| work(step));
-        let taken = off.iter().map(|part| removal(part, "off", part.off_minutes, words(&part.cautions)));
-        let inside = steps.iter().filter(|step| step.order >= 10 && step.order < 50).map(|step| work(step));
-        let check = steps.iter().filter(|step| step.id == "final-check").map(|step| work(step));
-        let back = off.iter().rev().map(|part| removal(part, "on", part.on_minutes, Vec::new()));
-        let after = steps.iter().filter(|step| step.order > 50).map(|step| work(step));
-        first.chain(taken).chain(inside).chain(check).chain(back).chain(after).collect()
+            figure: step.figure,
+        }
     }
 
     fn front(&self, choices: &[Choice<'a>], priced: &[Priced]) -> Vec<FrontPoint> {
@@ -339,6 +367,15 @@ impl<'a> Planner<'a> {
         }
         Ok(worths)
     }
+}
+
+/// Whether every plan of this job has the step.
+fn is_wanted(step: &Step, job: &Job) -> bool {
+    step.wanted.is_some_and(|wanted| match wanted {
+        Wanted::Always => true,
+        Wanted::AfterStrip => job.strip_happened(),
+        Wanted::NewTruck => !job.strip_happened() && job.runs_since_gears == 0.0,
+    })
 }
 
 /// Least expected total cost among the sets that hold `needed`: price and the comeback's chance times its cost.

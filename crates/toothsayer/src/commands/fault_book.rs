@@ -7,7 +7,7 @@ use crate::json;
 use crate::paper::{Cell, Paper, Table, Tint};
 use crate::words::{chance, list, minutes, sentence};
 use serde_json::{Value, json};
-use toothsayer_fault_book::{Cause, Change, FaultBook, Finding, Step};
+use toothsayer_fault_book::{Cause, Change, FaultBook, Finding, Step, Wanted};
 use toothsayer_quantity::nearest;
 
 /// Lists the book, or explains one entry.
@@ -62,7 +62,7 @@ fn as_json(book: &FaultBook) -> Value {
             json!({
                 "id": step.id, "name": step.name, "what": step.what, "minutes": step.minutes, "order": step.order,
                 "needs": step.needs, "parts": step.parts, "tools": step.tools, "cautions": step.cautions,
-                "tightens": step.tightens, "always": step.always,
+                "tightens": step.tightens, "wanted": step.wanted.map(Wanted::word),
             })
         })
         .collect();
@@ -72,7 +72,8 @@ fn as_json(book: &FaultBook) -> Value {
         .map(|part| {
             json!({
                 "id": part.id, "name": part.name, "off_minutes": part.off_minutes, "on_minutes": part.on_minutes,
-                "needs": part.needs, "tools": part.tools, "cautions": part.cautions,
+                "needs": part.needs, "tools": part.tools, "cautions": part.cautions, "cautions_back": part.cautions_back,
+                "tightens": part.tightens,
             })
         })
         .collect();
@@ -222,8 +223,12 @@ fn explain_step(book: &FaultBook, step: &Step, paper: &mut Paper) {
         paper.paragraph(&format!("Parts: {}.", list(&step.parts)));
     }
     paper.paragraph(&format!("Tools: {}.", list(&step.tools)));
-    if step.always {
-        paper.paragraph("Every plan has this step.");
+    if let Some(wanted) = step.wanted {
+        paper.paragraph(match wanted {
+            Wanted::Always => "Every plan has this step.",
+            Wanted::AfterStrip => "Every plan for a truck whose teeth went has this step.",
+            Wanted::NewTruck => "The plan for a truck that has not run yet has this step.",
+        });
     }
     for caution in step.cautions.iter().filter_map(|id| book.caution(id)) {
         paper.item("caution:", caution);

@@ -8,10 +8,9 @@ use crate::paper::{Cell, Paper, Table, Tint};
 use crate::words::{chance, list, minutes, sentence, value, window as torque_window};
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
-use toothsayer_job::{Build, Job, State};
-use toothsayer_mechanics::screw::SetScrewRow;
+use toothsayer_job::{Job, State};
 use toothsayer_quantity::{Kind, Torque};
-use toothsayer_verdict::{Alternative, Care, Memo, Verdict};
+use toothsayer_verdict::{Alternative, Care, Memo, Verdict, WorkFigure};
 
 /// The alternatives of a job file.
 pub fn run(desk: &Desk<'_>, args: &FileArgs) -> Result<String, Failure> {
@@ -96,14 +95,14 @@ pub fn write(desk: &Desk<'_>, job: &Job, verdict: &Verdict<'_>, memo: &Memo, pap
     let alternatives = &verdict.plan.alternatives;
     paper.paragraph(&first_sentence(job, alternatives));
     paper.heading("Alternatives");
-    table(alternatives, paper);
+    table(desk, job, alternatives, paper);
     for one in alternatives {
         let open = if one.leaves_open.is_empty() {
             "no cause that alone would likely come back".into()
         } else {
             list(&one.leaves_open)
         };
-        paper.item("·", &format!("{} leaves open: {open}.", name_words(one.name)));
+        paper.item("·", &format!("{} leaves open: {open}.", name_words(one.name, job)));
     }
     let unpriced: BTreeSet<&str> = alternatives
         .iter()
@@ -152,15 +151,16 @@ fn first_sentence(job: &Job, alternatives: &[Alternative]) -> String {
     )
 }
 
-fn name_words(name: &str) -> &'static str {
+fn name_words(name: &str, job: &Job) -> &'static str {
     match name {
-        "new-gears-only" => "New gears only",
+        "new-gears-only" if job.strip_happened() => "New gears only",
+        "new-gears-only" => "Check only",
         "recommended" => "Recommended",
         _ => "Sturdiest",
     }
 }
 
-fn table(alternatives: &[Alternative], paper: &mut Paper) {
+fn table(desk: &Desk<'_>, job: &Job, alternatives: &[Alternative], paper: &mut Paper) {
     let mut table = Table::new(&["alternative", "price>", "time>", "comeback>", "cures"]);
     for one in alternatives {
         let risk = chance(one.comeback);
@@ -169,13 +169,16 @@ fn table(alternatives: &[Alternative], paper: &mut Paper) {
             p if p > 0.2 => Cell::tinted(Tint::Doubt, risk),
             _ => Cell::tinted(Tint::Good, risk),
         };
-        let cures = match &one.cures[..] {
-            [] => "nothing beyond the gears".to_owned(),
-            few if few.len() <= 2 => list(few),
-            many => format!("{} and {} more", many[0], many.len() - 1),
+        let names: Vec<&str> =
+            one.cures.iter().filter_map(|id| desk.book.cause(id)).map(|cause| cause.name.as_str()).collect();
+        let cures = match names[..] {
+            [] if job.strip_happened() => "nothing beyond the gears".to_owned(),
+            [] => "nothing".to_owned(),
+            [one] => one.to_owned(),
+            [first, ..] => format!("{first} and {} more", names.len() - 1),
         };
         table.row(vec![
-            Cell::plain(name_words(one.name)),
+            Cell::plain(name_words(one.name, job)),
             Cell::plain(one.price.to_string()),
             Cell::plain(minutes(one.minutes)),
             tinted,
@@ -215,8 +218,8 @@ fn work(
                 paper.item("    the maker prints", &format!("{}: that value wins", torque(printed)));
             }
         }
-        if let Some(words) = figure(desk, &loaded.build, &step.id) {
-            paper.item("    figure", &words);
+        if let Some(figure) = step.figure.and_then(|figure| WorkFigure::of(figure, &loaded.build)) {
+            paper.item("    figure", &figure_words(desk, &figure));
         }
         for caution in step.cautions.iter().filter(|caution| told.insert((*caution).clone())) {
             paper.item("    caution:", caution);
@@ -237,23 +240,15 @@ fn work(
     Ok(())
 }
 
-/// Play that a mesh is set to, in modules at the pitch circle (common practice, no source).
-const MESH_PLAY_MODULES: [f64; 2] = [0.04, 0.12];
-
-/// The figure that a step is done to, where it is no joint of the file.
-fn figure(desk: &Desk<'_>, build: &Build, step: &str) -> Option<String> {
-    match step {
-        "set-mesh" => {
-            let module_m = build.gears.spec.module.to_m();
-            let [low, high] = MESH_PLAY_MODULES.map(|play| value(Kind::Length, play * module_m, desk.system));
-            Some(format!("play at the pitch circle {low} to {high} (common practice, no source)"))
+fn figure_words(desk: &Desk<'_>, figure: &WorkFigure) -> String {
+    match figure {
+        WorkFigure::MeshPlay { low, high } => {
+            let [low, high] = [low, high].map(|play| value(Kind::Length, play.to_m(), desk.system));
+            format!("play at the pitch circle {low} to {high} (common practice, no source)")
         }
-        "on pinion" | "seat-set-screw" => {
-            let row = SetScrewRow::find(&build.set_screw.size).ok()?;
-            let torque = value(Kind::Torque, row.torque.to_n_m(), desk.system);
-            Some(format!("set screw {}: {torque} with a proper driver", build.set_screw.size))
+        WorkFigure::SetScrew { size, torque } => {
+            format!("set screw {size}: {} with a proper driver", value(Kind::Torque, torque.to_n_m(), desk.system))
         }
-        _ => None,
     }
 }
 

@@ -1,9 +1,10 @@
-//! What the trade knows of causes and checks: fragments, the support bearing. Common practice, no source.
+//! What the trade knows of causes and checks: fragments, the support bearing, the order of work. Common practice, no source.
 
 use crate::bench::{FRAGMENTS, HEALTHY, Judged, STRIPPED, unopened};
 use std::sync::LazyLock;
 use toothsayer_evidence::CauseId;
-use toothsayer_verdict::Diagnosis;
+use toothsayer_fault_book::FaultBook;
+use toothsayer_verdict::{Alternative, Diagnosis};
 
 /// The example of which only the complaint is known.
 static UNOPENED: LazyLock<Judged> = LazyLock::new(|| Judged::of(&unopened()));
@@ -78,10 +79,81 @@ fn a_bearing_found_destroyed_is_replaced_whatever_broke_it() {
         "{}\n[[findings]]\ncheck = \"support-bearing-destroyed\"\nanswer = \"yes\"\n",
         crate::bench::example("tarnhorn.toml")
     );
-    let job = toothsayer_job::Job::parse(&text, toothsayer_fault_book::FaultBook::built_in()).unwrap();
-    let memo = toothsayer_verdict::Memo::default();
-    let verdict = toothsayer_verdict::Verdict::new(&job, toothsayer_fault_book::FaultBook::built_in(), &memo).unwrap();
-    for one in &verdict.plan.alternatives[1..] {
+    let judged = Judged::of(&text);
+    for one in &judged.verdict.plan.alternatives[1..] {
         assert!(one.steps.iter().any(|step| step.id == "new-support-bearing"), "{}", one.name);
+    }
+}
+
+fn ids(alternative: &Alternative) -> Vec<&str> {
+    alternative.steps.iter().map(|step| step.id.as_str()).collect()
+}
+
+// common practice, no source
+#[test]
+fn the_mesh_is_set_with_both_gears_in_place_and_the_cover_goes_on_after_the_last_look() {
+    for judged in [&STRIPPED, &FRAGMENTS, &HEALTHY, &UNOPENED] {
+        for alternative in &judged.verdict.plan.alternatives {
+            let ids = ids(alternative);
+            let at = |id: &str| ids.iter().position(|known| *known == id);
+            for gear in ["on pinion", "on spur", "tighten-motor", "tighten-mount"] {
+                assert!(at(gear) < at("set-mesh"), "{gear} in {ids:?}");
+            }
+            assert_eq!(at("final-check").map(|last| last + 1), at("on gear-cover"), "{ids:?}");
+        }
+    }
+}
+
+#[test]
+fn what_comes_off_goes_back_once_in_reverse_order() {
+    for judged in [&STRIPPED, &FRAGMENTS, &HEALTHY, &UNOPENED] {
+        for alternative in &judged.verdict.plan.alternatives {
+            let ids = ids(alternative);
+            let off: Vec<&str> = ids.iter().filter_map(|id| id.strip_prefix("off ")).collect();
+            let mut back: Vec<&str> = ids.iter().filter_map(|id| id.strip_prefix("on ")).collect();
+            back.sort_by_key(|part| off.iter().position(|known| known == part));
+            assert_eq!(off, back, "{}", alternative.name);
+            for part in &off {
+                let needs = &FaultBook::built_in().removal(part).expect("a removal of the book").needs;
+                let place = |id: String| ids.iter().position(|known| *known == id);
+                for under in needs {
+                    assert!(place(format!("off {under}")) < place(format!("off {part}")), "{ids:?}");
+                    assert!(place(format!("on {under}")) > place(format!("on {part}")), "{ids:?}");
+                }
+            }
+        }
+    }
+}
+
+// common practice, no source
+#[test]
+fn a_new_truck_gets_its_screws_checked_before_its_first_run() {
+    let text = crate::bench::example("tarnhorn-check.toml");
+    let new = text.replace("runs_since_gears = 30", "runs_since_gears = 0");
+    assert_ne!(new, text);
+    let judged = Judged::of(&new);
+    for alternative in &judged.verdict.plan.alternatives {
+        let ids = ids(alternative);
+        let at = |id: &str| ids.iter().position(|known| *known == id).expect("the step");
+        assert!(at("new-truck-check") < at("first-run"), "{ids:?}");
+    }
+    assert!(HEALTHY.verdict.plan.alternatives.iter().all(|run_in| !ids(run_in).contains(&"new-truck-check")));
+}
+
+// common practice, no source
+#[test]
+fn a_truck_that_did_not_strip_keeps_its_gears() {
+    assert!(HEALTHY.verdict.plan.alternatives[..2].iter().all(|one| !ids(one).contains(&"new-gears")));
+}
+
+// common practice, no source
+#[test]
+fn whatever_goes_back_with_screws_is_tightened_to_its_joint() {
+    let steps = STRIPPED.verdict.plan.alternatives.iter().flat_map(|alternative| &alternative.steps);
+    let cover: Vec<_> = steps.filter(|step| step.id == "on input-cover").collect();
+    assert!(!cover.is_empty());
+    for step in cover {
+        assert_eq!(step.tightens.as_deref(), Some("input shaft"));
+        assert!(step.cautions.iter().any(|caution| caution.contains("by hand")));
     }
 }
