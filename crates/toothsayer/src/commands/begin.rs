@@ -1,13 +1,14 @@
 //! `begin`: from five facts to a complete job file, or to the first verdict.
 
 use crate::args::BeginArgs;
-use crate::commands::margins;
+use crate::commands::margins::{self, Shown};
 use crate::failure::Failure;
 use crate::input::Desk;
 use crate::paper::Paper;
 use std::io::IsTerminal;
 use std::path::Path;
 use toothsayer_job::{FiveFacts, JobError, begin};
+use toothsayer_verdict::{Memo, Verdict};
 
 /// Writes the file, prints it, or gives the first verdict.
 pub fn run(desk: &Desk<'_>, args: &BeginArgs) -> Result<String, Failure> {
@@ -19,8 +20,9 @@ pub fn run(desk: &Desk<'_>, args: &BeginArgs) -> Result<String, Failure> {
     if let Some(path) = &args.output {
         write_new(path, &file)?;
     }
+    let memo = Memo::default();
     if desk.global.json {
-        return margins::json(desk, &job, true);
+        return margins::json(desk, &Verdict::new(&job, &desk.book, &memo)?, &memo, true);
     }
     let Some(path) = &args.output else { return Ok(file) };
     let mut paper = Paper::new();
@@ -29,7 +31,8 @@ pub fn run(desk: &Desk<'_>, args: &BeginArgs) -> Result<String, Failure> {
     paper.paragraph(&format!(
         "{name} is written: five facts given, {assumed} values assumed, each with its range and how to measure it."
     ));
-    margins::write(desk, &job, true, false, &mut paper)?;
+    let verdict = Verdict::new(&job, &desk.book, &memo)?;
+    margins::write(desk, &verdict, &memo, &Shown { points: true, all: false }, &mut paper)?;
     paper.heading("Next");
     paper.item("1", &format!("Open {name} and put in what you know; add what was seen under [[findings]] (`toothsayer fault-book` lists the checks)."));
     paper.item("2", &format!("toothsayer margins {name}   the same with ranges"));

@@ -1,6 +1,7 @@
 //! `demo`: the whole job on the example truck.
 
-use crate::commands::{margins, plan, why};
+use crate::commands::margins::{self, Shown};
+use crate::commands::{plan, why};
 use crate::failure::Failure;
 use crate::input::Desk;
 use crate::paper::{Paper, Tint};
@@ -12,11 +13,12 @@ static TARNHORN: &str = include_str!("../../../../examples/tarnhorn.toml");
 /// Margins, causes and plan of the Tarnhorn 6.
 pub fn run(desk: &Desk<'_>) -> Result<String, Failure> {
     let job = desk.job_of("tarnhorn.toml", TARNHORN)?;
+    let memo = Memo::default();
+    let verdict = Verdict::new(&job, &desk.book, &memo)?;
     if desk.global.json {
-        return margins::json(desk, &job, false);
+        return margins::json(desk, &verdict, &memo, false);
     }
     let mut paper = Paper::new();
-    let memo = Memo::default();
     let title = paper.tint(Tint::Strong, "The Tarnhorn 6 comes to the bench of Millrace Models");
     paper.paragraph(&title);
     paper.paragraph(
@@ -24,11 +26,7 @@ pub fn run(desk: &Desk<'_>) -> Result<String, Failure> {
          with the gear cover off, the motor rocks 0.45 mm in its mount. The file is examples/tarnhorn.toml.",
     );
     paper.heading("1 Does it hold? (toothsayer margins)");
-    margins::write(desk, &job, false, false, &mut paper)?;
-    let verdict = Verdict::new(&job, &desk.book, &memo)?;
-    if let Some(sentence) = margins::whose_fault(&verdict.margins(None, &memo)?) {
-        paper.paragraph(&sentence);
-    }
+    margins::write(desk, &verdict, &memo, &Shown { points: false, all: false }, &mut paper)?;
     paper.heading("2 Why did the teeth go? (toothsayer why)");
     why::write(desk, &job, &verdict, &mut paper);
     paper.heading("3 What to do? (toothsayer plan)");

@@ -19,17 +19,20 @@ const SAMPLES: u32 = 128;
 /// The margins of a job file.
 pub fn run(desk: &Desk<'_>, args: &MarginsArgs) -> Result<String, Failure> {
     let job = desk.job(&args.file)?;
+    let memo = Memo::default();
+    let verdict = Verdict::new(&job, &desk.book, &memo)?;
     if desk.global.json {
-        return json(desk, &job, args.points);
+        return json(desk, &verdict, &memo, args.points);
     }
     let mut paper = Paper::new();
-    write(desk, &job, args.points, args.all, &mut paper)?;
+    let shown = Shown { points: args.points, all: args.all };
+    write(desk, &verdict, &memo, &shown, &mut paper)?;
     Ok(paper.finish())
 }
 
 /// Machine-readable.
-pub fn json(desk: &Desk<'_>, job: &Job, points: bool) -> Result<String, Failure> {
-    let (_, states) = judge(desk, job, points)?;
+pub fn json(desk: &Desk<'_>, verdict: &Verdict<'_>, memo: &Memo, points: bool) -> Result<String, Failure> {
+    let (job, states) = (verdict.job, judge(desk, verdict, memo, points)?);
     json::text(&json!({
         "states": json::states(&states),
         "ranges": !points,
@@ -38,22 +41,29 @@ pub fn json(desk: &Desk<'_>, job: &Job, points: bool) -> Result<String, Failure>
     }))
 }
 
-fn judge<'a>(desk: &'a Desk<'_>, job: &'a Job, points: bool) -> Result<(Verdict<'a>, Vec<StateMargins>), Failure> {
-    let memo = Memo::default();
-    let verdict = Verdict::new(job, &desk.book, &memo)?;
+fn judge(desk: &Desk<'_>, verdict: &Verdict<'_>, memo: &Memo, points: bool) -> Result<Vec<StateMargins>, Failure> {
     let progress = Progress::new();
     let tell = |done, of| progress.tell(done, of);
     let ranges = Ranges { samples: SAMPLES, seed: desk.global.seed, progress: &tell };
-    let states = verdict.margins((!points).then_some(&ranges), &memo)?;
+    let states = verdict.margins((!points).then_some(&ranges), memo)?;
     progress.finish();
-    Ok((verdict, states))
+    Ok(states)
 }
 
 /// For people: one sentence first, then the states.
-pub fn write(desk: &Desk<'_>, job: &Job, points: bool, all: bool, paper: &mut Paper) -> Result<(), Failure> {
-    let (_, states) = judge(desk, job, points)?;
+pub fn write(
+    desk: &Desk<'_>,
+    verdict: &Verdict<'_>,
+    memo: &Memo,
+    shown: &Shown,
+    paper: &mut Paper,
+) -> Result<(), Failure> {
+    let (job, states) = (verdict.job, judge(desk, verdict, memo, shown.points)?);
     paper.blank();
     paper.paragraph(&verdict_sentence(job, &states));
+    if let Some(sentence) = where_it_fails(&states) {
+        paper.paragraph(&sentence);
+    }
     for warning in &job.warnings {
         paper.item("note:", warning);
     }
@@ -62,11 +72,11 @@ pub fn write(desk: &Desk<'_>, job: &Job, points: bool, all: bool, paper: &mut Pa
         if state.state == State::Proposed && same_as_built(&states, state) {
             continue;
         }
-        let before = first.filter(|first| first.state != state.state && !all);
-        state_table(desk, state, before, &Shown { points, all }, paper);
+        let before = first.filter(|first| first.state != state.state && !shown.all);
+        state_table(desk, state, before, shown, paper);
     }
     paper.blank();
-    legend(points, all, paper);
+    legend(shown, paper);
     if desk.global.explain {
         explain(desk, job, &states, paper);
     }
@@ -109,14 +119,24 @@ const TOLD_REASONS: usize = 3;
 
 /// The failing parts in words, the worst first.
 fn reasons(state: &StateMargins) -> String {
+    some(failing(state).into_iter().map(|margin| format!("{}: {}", margin.part, margin.limit.row().plain)))
+}
+
+/// What fails, each part and limit once, the worst first; a lost clamp is told by the slip that it brings.
+fn failing(state: &StateMargins) -> Vec<&Margin> {
     let mut failing: Vec<&Margin> =
         worst_of_each(&state.margins).into_iter().filter(|margin| margin.counts() && margin.fails()).collect();
     failing.sort_by(|a, b| a.margin.unwrap_or(0.0).total_cmp(&b.margin.unwrap_or(0.0)));
     failing.retain(|margin| margin.limit != Limit::Clamp);
-    let words = |margin: &&Margin| format!("{}: {}", margin.part, margin.limit.row().plain);
-    let mut told: Vec<String> = failing.iter().take(TOLD_REASONS).map(words).collect();
-    if failing.len() > TOLD_REASONS {
-        told.push(format!("{} more", failing.len() - TOLD_REASONS));
+    failing
+}
+
+/// The first few, and how many more.
+fn some(reasons: impl ExactSizeIterator<Item = String>) -> String {
+    let count = reasons.len();
+    let mut told: Vec<String> = reasons.take(TOLD_REASONS).collect();
+    if count > TOLD_REASONS {
+        told.push(format!("{} more", count - TOLD_REASONS));
     }
     list(&told)
 }
@@ -136,9 +156,11 @@ fn worst_of_each(margins: &[Margin]) -> Vec<&Margin> {
 }
 
 /// What of the margins is shown.
-struct Shown {
-    points: bool,
-    all: bool,
+pub struct Shown {
+    /// Point values only, without ranges.
+    pub points: bool,
+    /// Every load case.
+    pub all: bool,
 }
 
 /// Margins that differ by less than this from the first state's are not told again.
@@ -224,13 +246,13 @@ fn row(desk: &Desk<'_>, margin: &Margin, loads: bool, points: bool) -> Vec<Cell>
     cells
 }
 
-fn legend(points: bool, all: bool, paper: &mut Paper) {
+fn legend(shown: &Shown, paper: &mut Paper) {
     paper.paragraph(
         "margin = bears / asked; below 1 a part fails. Wear (flank) and the wheel stop, an accident, are shown and do \
          not decide. fails at: stock = as sold, parts = with the parts and settings fitted, condition = in the \
          condition found, driving = only with this driver.",
     );
-    if points {
+    if shown.points {
         paper
             .paragraph("Point values only: without --points the inputs' ranges give each margin its range and chance.");
     } else {
@@ -238,7 +260,7 @@ fn legend(points: bool, all: bool, paper: &mut Paper) {
             "range: 5 to 95 % over the inputs' stated ranges; behind it the chance, where there is one, that the load passes what the part bears.",
         );
     }
-    if !all {
+    if !shown.all {
         paper.paragraph(
             "The hardest case of each part is shown: --all shows every case, --explain how each figure comes about.",
         );
@@ -277,22 +299,16 @@ fn explain(desk: &Desk<'_>, job: &Job, states: &[StateMargins], paper: &mut Pape
     }
 }
 
-/// Where the failing margins fail, in a sentence; for the plan and the demo.
-pub fn whose_fault(states: &[StateMargins]) -> Option<String> {
+/// At which step the failing margins fail, in a sentence.
+fn where_it_fails(states: &[StateMargins]) -> Option<String> {
     let state = states
         .iter()
         .find(|state| state.state == State::Found)
         .or_else(|| states.iter().find(|state| state.state == State::Built))?;
-    let at = |wanted: FailsAt| {
-        let mut parts: Vec<String> = state
-            .margins
-            .iter()
-            .filter(|margin| margin.counts() && margin.fails_at == Some(wanted))
-            .map(|margin| format!("{} ({})", margin.part, margin.limit.row().name))
-            .collect();
-        parts.dedup();
-        parts.truncate(4);
-        parts
+    let failing = failing(state);
+    let at = |wanted: FailsAt| -> Vec<String> {
+        let here = failing.iter().filter(|margin| margin.fails_at == Some(wanted));
+        here.map(|margin| format!("{} ({})", margin.part, margin.limit.row().name)).collect()
     };
     let told: Vec<String> = [
         (FailsAt::Stock, "already as sold"),
@@ -303,7 +319,7 @@ pub fn whose_fault(states: &[StateMargins]) -> Option<String> {
     .into_iter()
     .filter_map(|(step, words)| {
         let parts = at(step);
-        (!parts.is_empty()).then(|| format!("{words}: {}", list(&parts)))
+        (!parts.is_empty()).then(|| format!("{words}: {}", some(parts.into_iter())))
     })
     .collect();
     (!told.is_empty()).then(|| format!("Fails {}.", told.join("; ")))
