@@ -63,14 +63,29 @@ pub enum Command {
     )]
     Begin(BeginArgs),
     /// What each part bears over what is asked of it, by state
+    #[command(
+        after_help = "Examples:\n  toothsayer margins truck.toml\n  toothsayer margins truck.toml --points --all      every load case, without ranges\n  toothsayer margins truck.toml --explain           inputs, formula and source of each figure"
+    )]
     Margins(MarginsArgs),
     /// The causes with their evidence, and the most useful next check
+    #[command(
+        after_help = "Answer a check in the file, then run again:\n  [[findings]]\n  check = \"motor-rocks\"\n  answer = \"yes\"\n  value = \"0.45 mm\"\nExample:\n  toothsayer why truck.toml --explain"
+    )]
     Why(FileArgs),
-    /// Repairs in two or three alternatives, with work, torques, price and chance of a comeback
+    /// Repairs in alternatives, with work, torques, price and chance of a comeback
+    #[command(
+        after_help = "Prices come from [shop] in the file: labour_rate, comeback_cost, parts.\nExample:\n  toothsayer plan truck.toml --units us"
+    )]
     Plan(FileArgs),
     /// Joints: what they clamp, how tight and no tighter
+    #[command(
+        after_help = "Examples:\n  toothsayer screws truck.toml                      as found\n  toothsayer screws truck.toml --state proposed     with the recommended repair"
+    )]
     Screws(StateArgs),
     /// The pair of gears and the stack on the motor's shaft
+    #[command(
+        after_help = "Examples:\n  toothsayer gears truck.toml --state built\n  toothsayer gears truck.toml --outlines --json     both outlines in mesh, in metres"
+    )]
     Gears(GearsArgs),
     /// One blow to the driveline, simulated
     #[command(
@@ -81,6 +96,9 @@ pub enum Command {
     #[command(after_help = "Example:\n  toothsayer identify --teeth 19 --tip-diameter \"21.0 mm\"")]
     Identify(IdentifyArgs),
     /// What is known of causes, checks and work; one entry in plain words
+    #[command(
+        after_help = "Examples:\n  toothsayer fault-book                 every check, in bench order\n  toothsayer fault-book motor-rocks     one check: how to look, what it points to"
+    )]
     FaultBook(FaultBookArgs),
     /// Shell completions on standard output
     Completions(CompletionsArgs),

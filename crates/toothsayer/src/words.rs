@@ -1,9 +1,9 @@
 //! Figures in words: margins, chances, minutes, values with their unit.
 
-use crate::paper::{Cell, Tint};
+use crate::paper::{Cell, Paper, Tint};
 use toothsayer_job::State;
 use toothsayer_quantity::{Kind, System, Torque, Unit, pretty, show};
-use toothsayer_verdict::{Holds, Limit, Margin};
+use toothsayer_verdict::{Derivation, Holds, Limit, Margin};
 
 /// A state in words.
 pub fn state_words(state: State) -> &'static str {
@@ -108,5 +108,16 @@ pub fn list(items: &[String]) -> String {
         [] => String::new(),
         [one] => one.clone(),
         [init @ .., last] => format!("{} and {last}", init.join(", ")),
+    }
+}
+
+/// Formula and source of each figure, under a heading.
+pub fn derivations(rows: &[Derivation], paper: &mut Paper) {
+    paper.heading("How the figures come about");
+    for row in rows {
+        let head = paper.tint(Tint::Strong, row.name);
+        paper.paragraph(&head);
+        paper.item("  formula:", row.formula);
+        paper.item("  source:", row.source);
     }
 }

@@ -239,3 +239,17 @@ fn the_demo_does_the_whole_job() {
         assert!(text.contains(words), "{words}");
     }
 }
+
+#[test]
+fn every_price_and_cause_is_explained() {
+    let told = |command: &str| {
+        let output = toothsayer(&[command, &example("tarnhorn.toml"), "--explain"]);
+        String::from_utf8(output.stdout).unwrap().split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    let plan = told("plan");
+    assert!(plan.contains("55.00 EUR an hour x 1 h 02 min + pinion 19 (14.50 EUR) + spur 53 (16.90 EUR)"), "{plan}");
+    let why = told("why");
+    for words in ["beforehand 2 of 14 trucks", "motor-rocks: yes", "mutual information"] {
+        assert!(why.contains(words), "{words} is missing in {why}");
+    }
+}

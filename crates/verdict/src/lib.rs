@@ -6,6 +6,7 @@
 
 mod bay;
 mod care;
+mod derivation;
 mod diagnosis;
 mod error;
 mod figure;
@@ -22,6 +23,7 @@ mod verdict;
 
 pub use bay::Bay;
 pub use care::{Care, aim, care};
+pub use derivation::{Derivation, OF_CAUSES, OF_REPAIRS};
 pub use diagnosis::{CauseVerdict, Diagnosis, OpenCheck};
 pub use error::Error;
 pub use figure::WorkFigure;

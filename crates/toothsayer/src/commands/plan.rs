@@ -5,12 +5,12 @@ use crate::failure::Failure;
 use crate::input::Desk;
 use crate::json;
 use crate::paper::{Cell, Paper, Table, Tint};
-use crate::words::{chance, list, minutes, sentence, value, window as torque_window};
+use crate::words::{chance, derivations, list, minutes, sentence, value, window as torque_window};
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
 use toothsayer_job::{Job, State};
 use toothsayer_quantity::{Kind, Torque};
-use toothsayer_verdict::{Alternative, Care, Memo, Verdict, WorkFigure};
+use toothsayer_verdict::{Alternative, Care, Memo, OF_REPAIRS, Verdict, WorkFigure};
 
 /// The alternatives of a job file.
 pub fn run(desk: &Desk<'_>, args: &FileArgs) -> Result<String, Failure> {
@@ -125,7 +125,32 @@ pub fn write(desk: &Desk<'_>, job: &Job, verdict: &Verdict<'_>, memo: &Memo, pap
         work(desk, verdict, recommended, memo, paper)?;
     }
     care(desk, &verdict.care(memo)?, paper);
+    if desk.global.explain {
+        derivations(OF_REPAIRS, paper);
+        sums(job, alternatives, paper);
+    }
     Ok(())
+}
+
+/// The sum behind each price.
+fn sums(job: &Job, alternatives: &[Alternative], paper: &mut Paper) {
+    let shop = &job.shop;
+    paper.heading("The sums");
+    for one in alternatives {
+        let parts: Vec<String> =
+            one.parts.iter().filter_map(|part| part.price.map(|price| format!(" + {} ({price})", part.name))).collect();
+        let sum = format!(
+            "{} = {} an hour x {}{}; comeback {} x {} within {:.0} runs",
+            one.price,
+            shop.labour_rate,
+            minutes(one.minutes),
+            parts.concat(),
+            chance(one.comeback),
+            shop.comeback_cost,
+            shop.horizon_runs
+        );
+        paper.item("·", &format!("{}: {sum}.", name_words(one.name, job)));
+    }
 }
 
 fn first_sentence(job: &Job, alternatives: &[Alternative]) -> String {

@@ -5,12 +5,12 @@ use crate::failure::Failure;
 use crate::input::Desk;
 use crate::json;
 use crate::paper::{Cell, Paper, Table, Tint};
-use crate::words::{chance, minutes, value};
+use crate::words::{chance, derivations, minutes, value};
 use serde_json::json;
 use toothsayer_inputs::Input;
 use toothsayer_job::{Assumption, Job};
 use toothsayer_quantity::Kind;
-use toothsayer_verdict::{CauseVerdict, Memo, Verdict};
+use toothsayer_verdict::{CauseVerdict, Memo, OF_CAUSES, Verdict};
 
 /// Checks that are told to people.
 const SHOWN_CHECKS: usize = 6;
@@ -109,6 +109,28 @@ pub fn write(desk: &Desk<'_>, job: &Job, verdict: &Verdict<'_>, paper: &mut Pape
     );
     checks(desk, verdict, paper);
     assumptions(desk, job, paper);
+    if desk.global.explain {
+        derivations(OF_CAUSES, paper);
+        evidence(desk, job, &ranked, paper);
+    }
+}
+
+/// What each cause that is told was weighed by.
+fn evidence(desk: &Desk<'_>, job: &Job, ranked: &[&CauseVerdict], paper: &mut Paper) {
+    paper.heading("What each cause is weighed by");
+    for cause in ranked.iter().filter_map(|cause| desk.book.cause(&cause.id)).take(SHOWN_CAUSES) {
+        let prior = format!("{} of {}", cause.prior.yes, cause.prior.yes + cause.prior.no);
+        let mut inputs = vec![match cause.decided_by {
+            Some(_) => "the build itself".to_owned(),
+            None => format!("beforehand {prior} trucks ({})", desk.book.source()),
+        }];
+        inputs.extend(job.findings.iter().filter_map(|finding| {
+            let link = cause.findings.get(&finding.check)?;
+            let answer = if finding.yes { "yes" } else { "no" };
+            Some(format!("{}: {answer}, which it brings about in {} of cases", finding.check, chance(*link)))
+        }));
+        paper.item("·", &format!("{}: {}.", cause.name, inputs.join("; ")));
+    }
 }
 
 fn first_sentence(desk: &Desk<'_>, job: &Job, ranked: &[&CauseVerdict]) -> String {
