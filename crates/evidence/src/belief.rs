@@ -42,6 +42,17 @@ impl Belief {
         }
     }
 
+    /// The belief when `causes` are there whatever the evidence says of them, all else as believed. A cause known to be
+    /// absent stays so.
+    pub fn with_present(&self, causes: CauseSet) -> Belief {
+        let mask: usize = causes.iter().filter_map(|cause| self.layout.position(cause)).map(|p| 1 << p).sum();
+        let mut weights = vec![0.0; self.weights.len()];
+        for (vector, weight) in self.weights.iter().enumerate() {
+            weights[vector | mask] += weight;
+        }
+        Belief { layout: self.layout.clone(), weights }
+    }
+
     /// P(none of the causes is present).
     pub fn none_of(&self, causes: CauseSet) -> f64 {
         if causes.iter().any(|cause| self.layout.is_known_present(cause)) {

@@ -5,8 +5,8 @@ use crate::peaks::Memo;
 use crate::scenario::{Chances, Computed, chances};
 use crate::usual::usual;
 use toothsayer_evidence::{
-    Belief, Cause as Node, CauseId, CauseLink, Evidence, Finding as Sign, Mode as Failure, ModeId, ModeLink, Modes,
-    Network, NetworkParts, Posterior, State as Known,
+    Belief, Cause as Node, CauseId, CauseLink, CauseSet, Evidence, Finding as Sign, Mode as Failure, ModeId, ModeLink,
+    Modes, Network, NetworkParts, Posterior, State as Known,
 };
 use toothsayer_fault_book::{Above, Cause, Change, FaultBook};
 use toothsayer_job::{Fields, Job};
@@ -51,7 +51,9 @@ pub struct Diagnosis<'a> {
     pub causes: Vec<CauseVerdict>,
     /// Open checks, the most telling a minute first.
     pub open: Vec<OpenCheck>,
-    /// Belief over the vectors of causes.
+    /// Causes that a finding shows to be there now, whatever brought them about.
+    pub seen: CauseSet,
+    /// Belief over the vectors of causes as they are now, those seen among them.
     pub belief: Belief,
     /// Beliefs after each open check's answer, as `open` lists them: chance of yes, belief after yes and after no.
     pub answered: Vec<(f64, Option<Belief>, Option<Belief>)>,
@@ -86,9 +88,11 @@ impl<'a> Diagnosis<'a> {
         })?;
         let ahead = Modes::new(known.len(), ids, modes(book, &table, |chances| chances.ahead))?;
         let posterior = Posterior::new(&network, evidence(job, book))?;
-        let causes = verdicts(job, book, &known, &posterior, &ahead);
-        let (open, answered) = open_checks(job, book, &posterior);
-        Ok(Self { job, book, causes, open, belief: posterior.belief().clone(), answered, ahead, usual })
+        let seen = seen(job, book);
+        let belief = posterior.belief().with_present(seen);
+        let causes = verdicts(book, &known, &belief, &posterior.mattered(), &ahead);
+        let (open, answered) = open_checks(job, book, &posterior, seen);
+        Ok(Self { job, book, causes, open, seen, belief, answered, ahead, usual })
     }
 
     /// What is believed of a cause.
@@ -190,15 +194,14 @@ fn evidence(job: &Job, book: &FaultBook) -> Evidence {
 }
 
 fn verdicts(
-    job: &Job,
     book: &FaultBook,
     known: &[Option<bool>],
-    posterior: &Posterior<'_>,
+    belief: &Belief,
+    mattered: &[f64],
     ahead: &Modes,
 ) -> Vec<CauseVerdict> {
-    let (likely, mattered) = (posterior.present(), posterior.mattered());
     let verdict = |(place, cause): (usize, &Cause)| {
-        let present = if seen_broken(job, book, cause) { 1.0 } else { likely[place] };
+        let present = belief.present(CauseId(place));
         CauseVerdict {
             id: cause.id.clone(),
             present,
@@ -211,15 +214,25 @@ fn verdicts(
     book.causes().iter().enumerate().map(verdict).collect()
 }
 
-/// Whether a finding shows that what the cause stands for is broken now, whatever broke it.
-pub(crate) fn seen_broken(job: &Job, book: &FaultBook, cause: &Cause) -> bool {
-    let yes = job.findings.iter().filter(|finding| finding.yes && cause.findings.contains_key(&finding.check));
-    yes.filter_map(|finding| book.finding(&finding.check)).any(|entry| !entry.means.is_empty())
+/// The causes that the job's findings show.
+fn seen(job: &Job, book: &FaultBook) -> CauseSet {
+    let yes = job.findings.iter().filter(|finding| finding.yes);
+    yes.filter_map(|finding| book.finding(&finding.check))
+        .fold(CauseSet::EMPTY, |set, entry| set.union(shown(book, entry)))
+}
+
+/// The causes that a yes to a check shows to be there: those of a check whose yes means a change of the build.
+fn shown(book: &FaultBook, check: &toothsayer_fault_book::Finding) -> CauseSet {
+    if check.means.is_empty() {
+        return CauseSet::EMPTY;
+    }
+    let causes = book.causes().iter().enumerate().filter(|(_, cause)| cause.findings.contains_key(&check.id));
+    causes.map(|(place, _)| CauseId(place)).collect()
 }
 
 type Answers = Vec<(f64, Option<Belief>, Option<Belief>)>;
 
-fn open_checks(job: &Job, book: &FaultBook, posterior: &Posterior<'_>) -> (Vec<OpenCheck>, Answers) {
+fn open_checks(job: &Job, book: &FaultBook, posterior: &Posterior<'_>, seen: CauseSet) -> (Vec<OpenCheck>, Answers) {
     let done = job.findings.iter().filter_map(|finding| book.finding(&finding.check));
     let off: Vec<String> = done.flat_map(|finding| finding.needs.clone()).collect();
     let is_off: Vec<&str> =
@@ -235,7 +248,9 @@ fn open_checks(job: &Job, book: &FaultBook, posterior: &Posterior<'_>) -> (Vec<O
     open.sort_by(|a, b| (b.bits / b.minutes).total_cmp(&(a.bits / a.minutes)));
     let answered = open.iter().map(|check| {
         let after = posterior.answered(toothsayer_evidence::FindingId(check.place));
-        after.map_or((0.0, None, None), |after| (after.yes, after.after_yes, after.after_no))
+        let now = |belief: Option<Belief>, seen| belief.map(|belief| belief.with_present(seen));
+        let by_yes = seen.union(shown(book, &book.findings()[check.place]));
+        after.map_or((0.0, None, None), |after| (after.yes, now(after.after_yes, by_yes), now(after.after_no, seen)))
     });
     let answered = answered.collect();
     (open, answered)

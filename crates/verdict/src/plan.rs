@@ -1,7 +1,7 @@
 //! Alternatives: what to repair, in which order, for how much, and how likely the truck comes back.
 
 use crate::Error;
-use crate::diagnosis::{Diagnosis, seen_broken};
+use crate::diagnosis::Diagnosis;
 use std::collections::BTreeSet;
 use toothsayer_evidence::{Belief, CauseId, CauseSet};
 use toothsayer_fault_book::{Cause, Figure, Removal, Step, Wanted};
@@ -114,9 +114,9 @@ impl Plan {
         let planner = Planner::new(diagnosis);
         let choices = planner.choices();
         let priced = planner.price_all(&choices, &diagnosis.belief)?;
-        let broken = planner.broken(&choices);
-        let recommended = best(&priced, broken, diagnosis.job);
-        let sturdiest = sturdiest(&priced, broken);
+        let seen = planner.seen(&choices);
+        let recommended = best(&priced, seen, diagnosis.job);
+        let sturdiest = sturdiest(&priced, seen);
         let named = [("new-gears-only", 0), ("recommended", recommended), ("sturdiest", sturdiest)];
         let alternatives =
             named.iter().map(|(name, set)| planner.alternative(name, *set, &choices, &priced[*set])).collect();
@@ -147,7 +147,7 @@ impl<'a> Planner<'a> {
         let gears_go = diagnosis.job.strip_happened();
         let ends = |cause: &Cause| (gears_go && !cause.outlives_gear_change) || always(cause);
         let cured = book.causes().iter().enumerate().filter(|(_, cause)| ends(cause));
-        let always_cured = cured.fold(CauseSet::EMPTY, |set, (place, _)| set.union(CauseSet::only(CauseId(place))));
+        let always_cured = cured.map(|(place, _)| CauseId(place)).collect();
         Self { diagnosis, job: diagnosis.job, always_cured }
     }
 
@@ -157,26 +157,25 @@ impl<'a> Planner<'a> {
         let places = book.causes().iter().enumerate();
         let mut choices: Vec<Choice<'a>> = places
             .filter(|(place, _)| !self.always_cured.contains(CauseId(*place)))
-            .filter(|(place, cause)| {
-                seen_broken(self.job, self.diagnosis.book, cause)
-                    || self.diagnosis.causes[*place].present >= LEAST_PRESENT
-            })
+            .filter(|(place, _)| self.diagnosis.causes[*place].present >= LEAST_PRESENT)
             .map(|(place, cause)| Choice { place, cause })
             .collect();
         let urgency = |choice: &Choice<'_>| {
-            let broken = if seen_broken(self.job, self.diagnosis.book, choice.cause) { 1.0 } else { 0.0 };
-            broken + self.diagnosis.causes[choice.place].next_set
+            let seen = if self.is_seen(choice) { 1.0 } else { 0.0 };
+            seen + self.diagnosis.causes[choice.place].next_set
         };
         choices.sort_by(|a, b| urgency(b).total_cmp(&urgency(a)));
         choices.truncate(MOST_CHOICES);
         choices
     }
 
+    fn is_seen(&self, choice: &Choice<'a>) -> bool {
+        self.diagnosis.seen.contains(CauseId(choice.place))
+    }
+
     /// The choices that no honest repair leaves out: what was found broken is replaced.
-    fn broken(&self, choices: &[Choice<'a>]) -> usize {
-        let broken =
-            choices.iter().enumerate().filter(|(_, choice)| seen_broken(self.job, self.diagnosis.book, choice.cause));
-        broken.map(|(bit, _)| 1 << bit).sum()
+    fn seen(&self, choices: &[Choice<'a>]) -> usize {
+        choices.iter().enumerate().filter(|(_, choice)| self.is_seen(choice)).map(|(bit, _)| 1 << bit).sum()
     }
 
     fn price_all(&self, choices: &[Choice<'a>], belief: &Belief) -> Result<Vec<Priced>, Error> {

@@ -101,7 +101,13 @@ fn posteriors_agree_with_enumeration() {
         for (place, present) in posterior.present().into_iter().enumerate() {
             check("present", case.seed, present, case.weigh(|state| state >> place & 1 == 1) / total);
         }
-        let pair = [CauseId(0), CauseId(3)].into_iter().collect();
+        let pair: CauseSet = [CauseId(0), CauseId(3)].into_iter().collect();
+        let seen = posterior.belief().with_present(pair);
+        for (place, present) in posterior.present().into_iter().enumerate() {
+            let absent = matches!(case.parts.causes[place].state, State::Known(false));
+            let expected = if pair.contains(CauseId(place)) && !absent { 1.0 } else { present };
+            check("seen", case.seed, seen.present(CauseId(place)), expected);
+        }
         let neither = case.weigh(|state| state & 0b1001 == 0) / total;
         check("none of", case.seed, posterior.belief().none_of(pair), neither);
     }

@@ -2,7 +2,7 @@
 
 use crate::bench::{FRAGMENTS, HEALTHY, Judged, STRIPPED, unopened};
 use std::sync::LazyLock;
-use toothsayer_evidence::CauseId;
+use toothsayer_evidence::{CauseId, CauseSet};
 use toothsayer_fault_book::FaultBook;
 use toothsayer_verdict::{Alternative, Diagnosis};
 
@@ -156,4 +156,21 @@ fn whatever_goes_back_with_screws_is_tightened_to_its_joint() {
         assert_eq!(step.tightens.as_deref(), Some("input shaft"));
         assert!(step.cautions.iter().any(|caution| caution.contains("by hand")));
     }
+}
+
+#[test]
+fn a_bearing_seen_destroyed_is_there_for_every_figure() {
+    let text = format!(
+        "{}\n[[findings]]\ncheck = \"support-bearing-destroyed\"\nanswer = \"yes\"\n",
+        crate::bench::example("tarnhorn.toml")
+    );
+    let judged = Judged::of(&text);
+    let diagnosis = &judged.verdict.diagnosis;
+    let gone = place(diagnosis, "support-bearing-gone");
+    assert_eq!(diagnosis.cause("support-bearing-gone").expect("the cause").present, 1.0);
+    assert!(diagnosis.belief.none_of(CauseSet::only(gone)).abs() < 1e-12);
+    let answered = diagnosis.answered.iter().flat_map(|(_, yes, no)| [yes, no]).flatten();
+    assert!(answered.into_iter().all(|belief| belief.none_of(CauseSet::only(gone)).abs() < 1e-12));
+    let alternatives = &judged.verdict.plan.alternatives;
+    assert!(alternatives[0].comeback > alternatives[1].comeback, "leaving it out is told in the chance");
 }
