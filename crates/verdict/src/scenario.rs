@@ -2,6 +2,7 @@
 
 use crate::Error;
 use crate::bay::Bay;
+use crate::influence::influence;
 use crate::joint::JointFriction;
 use crate::load_path::{LoadPath, Windows};
 use crate::peaks::{CasePeaks, Memo, peaks_of};
@@ -19,15 +20,6 @@ const LANDING_PHASE: f64 = 0.875;
 const CASES: [Case; 5] = [Case::Launch, Case::FullBrake, Case::LandingOnThrottle, Case::LandingOnBrake, Case::Reversal];
 /// Spread of the model itself, as a standard deviation in logarithms (estimate, no source).
 const MODEL_SPREAD: f64 = 0.15;
-/// How strongly the hardest blow follows an input, as a power (this model on the example truck).
-const ELASTICITIES: [(&str, f64); 6] = [
-    ("driveline.stiffness", 0.41),
-    ("driveline.lash", 0.40),
-    ("motor.rotor_inertia", 0.25),
-    ("controller.drive_current", 0.27),
-    ("wheels.mass", 0.20),
-    ("driver.drop_height", 0.40),
-];
 /// Spread of the contact ratio at which teeth ride over each other (estimate, no source).
 const ENGAGEMENT_SPREAD: f64 = 0.08;
 /// Share of the needed overlap at which a face goes with even odds, and its spread (estimate, no source).
@@ -231,10 +223,7 @@ fn below(margin: f64, spread: f64) -> f64 {
 
 /// Spread of the hardest blow against the root's strength, from the model's and the inputs' stated ranges.
 fn demand_spread(sheet: &Sheet) -> f64 {
-    let of_input = |(key, power): &(&str, f64)| {
-        let entry = sheet.fields.numbers.get(*key)?;
-        (entry.low > 0.0 && entry.has_spread()).then(|| power * (entry.high / entry.low).ln() / (2.0 * END_Z))
-    };
-    let squares: f64 = ELASTICITIES.iter().filter_map(of_input).map(|deviation| deviation * deviation).sum();
+    let deviations = sheet.fields.numbers.iter().map(|(key, entry)| influence(key, entry) / (2.0 * END_Z));
+    let squares: f64 = deviations.map(|deviation| deviation * deviation).sum();
     (MODEL_SPREAD * MODEL_SPREAD + squares).sqrt()
 }

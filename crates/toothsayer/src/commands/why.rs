@@ -10,7 +10,7 @@ use serde_json::json;
 use toothsayer_inputs::Input;
 use toothsayer_job::{Assumption, Job};
 use toothsayer_quantity::Kind;
-use toothsayer_verdict::{CauseVerdict, Memo, OF_CAUSES, Verdict};
+use toothsayer_verdict::{CauseVerdict, Memo, OF_CAUSES, Verdict, influence};
 
 /// Checks that are told to people.
 const SHOWN_CHECKS: usize = 6;
@@ -18,18 +18,6 @@ const SHOWN_CHECKS: usize = 6;
 const SHOWN_CAUSES: usize = 9;
 /// Assumed values that are told to people.
 const SHOWN_ASSUMPTIONS: usize = 8;
-/// Inputs that move the result most, the strongest first (this model on the example truck).
-const MOVERS: [&str; 8] = [
-    "driveline.lash",
-    "driveline.stiffness",
-    "driver.drop_height",
-    "motor.rotor_inertia",
-    "controller.drive_current",
-    "gears.centre_distance",
-    "wheels.vertical_stiffness",
-    "driveline.ratio_after_spur",
-];
-
 /// The causes of a job file.
 pub fn run(desk: &Desk<'_>, args: &FileArgs) -> Result<String, Failure> {
     let job = desk.job(&args.file)?;
@@ -195,14 +183,18 @@ fn assumptions(desk: &Desk<'_>, job: &Job, paper: &mut Paper) {
         return;
     }
     paper.heading("Assumed");
-    let place =
-        |assumption: &Assumption| MOVERS.iter().position(|key| *key == assumption.input).unwrap_or(MOVERS.len());
+    let moves =
+        |assumption: &Assumption| assumption.entry.as_ref().map_or(0.0, |entry| influence(assumption.input, entry));
     let mut strongest: Vec<&Assumption> = assumed
         .iter()
         .filter(|assumption| assumption.entry.as_ref().is_some_and(toothsayer_job::Entry::has_spread))
         .collect();
-    strongest.sort_by_key(|assumption| place(assumption));
-    paper.paragraph(&format!("{} values were not given; those that move the verdict most:", assumed.len()));
+    strongest.sort_by(|a, b| moves(b).total_cmp(&moves(a)));
+    let told = match strongest.len() {
+        0 => "usual ones stand in, and none has a range that would move the verdict (--json lists them).",
+        _ => "usual ones stand in. Those with a range, the ones that move the blows most first:",
+    };
+    paper.paragraph(&format!("{} values were not given: {told}", assumed.len()));
     for assumption in strongest.into_iter().take(SHOWN_ASSUMPTIONS) {
         let input = toothsayer_inputs::find(assumption.input);
         let kind = input.map_or(Kind::Number, Input::kind);
