@@ -67,7 +67,12 @@ impl ParseError {
     pub fn hint(&self) -> String {
         match self {
             Self::NoUnit { text, kind } => match Unit::of_kind(*kind).next() {
-                Some(usual) => format!("write for example \"{} {}\"; {}", text.trim(), usual.symbol, units_line(*kind)),
+                Some(usual) => format!(
+                    "put its unit behind it, such as \"{} {}\"; {}",
+                    text.trim(),
+                    usual.symbol,
+                    units_line(*kind)
+                ),
                 None => "write a number".into(),
             },
             Self::NoNumber { kind, .. } => format!("write a number and a unit; {}", units_line(*kind)),
@@ -175,7 +180,7 @@ mod tests {
 
     #[test]
     fn what_is_wrong_is_said_with_the_way_out() {
-        refuse(Kind::Mass, "10.4", "`10.4` has no unit", "write for example \"10.4 kg\"");
+        refuse(Kind::Mass, "10.4", "`10.4` has no unit", "put its unit behind it, such as \"10.4 kg\"");
         refuse(Kind::Mass, "10,4 kg", "`10,4 kg` has a comma in its number", "10.4 kg");
         refuse(Kind::Mass, "nan kg", "`nan kg` is not a finite number", "ordinary");
         refuse(Kind::Mass, "1e999 kg", "`1e999 kg` is not a finite number", "ordinary");

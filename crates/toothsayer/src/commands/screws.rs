@@ -143,7 +143,7 @@ fn write(desk: &Desk<'_>, words: &str, sights: &[Sight], paper: &mut Paper) {
     paper.table(&table);
     paper.heading("Clamp over runs");
     let mut table = Table::new(&["joint", "needed>", "run 1>", "run 2>", "run 5>", "run 20>", "run 50>"]);
-    for sight in sights {
+    for sight in sights.iter().filter(|sight| !sight.free) {
         let mut cells =
             vec![Cell::plain(sight.name.clone()), Cell::plain(sight.needed.map_or("not stated".into(), force))];
         cells.extend(sight.over_runs.iter().map(|(_, clamp)| Cell::plain(force(*clamp))));
