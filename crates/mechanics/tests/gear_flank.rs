@@ -2,15 +2,17 @@
 
 #![expect(clippy::unwrap_used, reason = "a test's helper fails by panicking")]
 
+mod gear_fixture;
+
+use gear_fixture::{check, gear, spec};
 use toothsayer_mechanics::Error;
 use toothsayer_mechanics::gear::{
-    DynamicLoad, FILM_FACTORS, FaceLoad, FlankDuty, FlankLoad, Gear, GearError, Member, MeshFlank, MeshStiffness, Pair,
-    PairSpec, Rack, ToothForces, centre_distance_for_contact_ratio, dynamic_factor, elasticity_factor, face_factors,
-    flank_pressure, flank_strength, hardness_factor, mesh_stiffness, reference_centre_distance, single_contact_factor,
-    zone_factor,
+    DynamicLoad, FILM_FACTORS, FaceLoad, FlankDuty, FlankLoad, GearError, Member, MeshFlank, MeshStiffness, Pair,
+    PairSpec, ToothForces, centre_distance_for_contact_ratio, dynamic_factor, elasticity_factor, face_factors,
+    flank_pressure, flank_strength, hardness_factor, mesh_stiffness, single_contact_factor, zone_factor,
 };
 use toothsayer_mechanics::material::{Elastic, ElasticPair, gear_material};
-use toothsayer_quantity::{Angle, Force, Hardness, Length, Pressure, Speed, Torque};
+use toothsayer_quantity::{Force, Hardness, Length, Pressure, Speed, Torque};
 
 /// Half a unit of the fourth decimal.
 const DECIMAL_4: f64 = 0.5e-4;
@@ -18,27 +20,6 @@ const DECIMAL_4: f64 = 0.5e-4;
 const DECIMAL_1: f64 = 0.05;
 /// Rounding in a product of a few factors.
 const ROUNDING: f64 = 1e-9;
-
-#[track_caller]
-fn check(got: f64, expected: f64, tolerance: f64) {
-    assert!((got - expected).abs() <= tolerance, "got {got}, expected {expected} within {tolerance}");
-}
-
-fn gear(teeth: u32, shift: f64) -> Gear {
-    Gear { teeth, shift, thinning: Length::ZERO, tip_shortening: 0.0 }
-}
-
-fn spec(z1: u32, z2: u32) -> PairSpec {
-    let spec = PairSpec {
-        module: Length::mm(1.0),
-        pressure_angle: Angle::deg(20.0),
-        rack: Rack::ISO_53_A,
-        pinion: gear(z1, 0.0),
-        spur: gear(z2, 0.0),
-        centre_distance: Length::ZERO,
-    };
-    PairSpec { centre_distance: reference_centre_distance(&spec), ..spec }
-}
 
 fn pair(z1: u32, z2: u32) -> Pair {
     Pair::new(spec(z1, z2)).unwrap()

@@ -2,16 +2,19 @@
 
 #![expect(clippy::unwrap_used, reason = "a test's helper fails by panicking")]
 
+mod gear_fixture;
+
+use gear_fixture::{check, gear, spec};
 use std::f64::consts::PI;
 
 use toothsayer_mechanics::Error;
 use toothsayer_mechanics::gear::{
     Gear, GearError, LewisLoad, LoadPoint, Member, Pair, PairSpec, Rack, Rim, RootDuty, RootLoad, ToothFinish,
-    centre_distance_for_contact_ratio, deep_tooth_factor, lewis_form_factor, lewis_stress, reference_centre_distance,
-    rim_factor, root_strength, root_stress, tooth_root, velocity_factor,
+    centre_distance_for_contact_ratio, deep_tooth_factor, lewis_form_factor, lewis_stress, rim_factor, root_strength,
+    root_stress, tooth_root, velocity_factor,
 };
 use toothsayer_mechanics::material::gear_material;
-use toothsayer_quantity::{Angle, Force, Hardness, Length, Speed};
+use toothsayer_quantity::{Force, Hardness, Length, Speed};
 
 /// Half a unit of the fifth decimal.
 const DECIMAL_5: f64 = 0.5e-5;
@@ -19,27 +22,6 @@ const DECIMAL_5: f64 = 0.5e-5;
 const DECIMAL_4: f64 = 0.5e-4;
 /// Textbook charts are read to about this much.
 const CHART: f64 = 0.02;
-
-#[track_caller]
-fn check(got: f64, expected: f64, tolerance: f64) {
-    assert!((got - expected).abs() <= tolerance, "got {got}, expected {expected} within {tolerance}");
-}
-
-fn gear(teeth: u32, shift: f64) -> Gear {
-    Gear { teeth, shift, thinning: Length::ZERO, tip_shortening: 0.0 }
-}
-
-fn spec(z1: u32, z2: u32) -> PairSpec {
-    let spec = PairSpec {
-        module: Length::mm(1.0),
-        pressure_angle: Angle::deg(20.0),
-        rack: Rack::ISO_53_A,
-        pinion: gear(z1, 0.0),
-        spur: gear(z2, 0.0),
-        centre_distance: Length::ZERO,
-    };
-    PairSpec { centre_distance: reference_centre_distance(&spec), ..spec }
-}
 
 /// The pair opened until `contact_ratio` is left.
 fn opened_to(spec: PairSpec, contact_ratio: f64) -> Pair {
