@@ -12,12 +12,10 @@ const fn quantity(key: &'static str, kind: Kind, least: f64, most: f64, help: &'
 
 /// Rows of the tables `wheels` and `suspension`.
 pub static ROWS: &[Input] = &[
-    Input::new("wheels.count", Form::Count, "driven wheels").within(2.0, 8.0).usually(
-        4.0,
-        4.0,
-        4.0,
-        "four driven wheels",
-    ),
+    Input::new("wheels.count", Form::Count, "wheels").within(2.0, 8.0).usually(4.0, 4.0, 4.0, "four wheels"),
+    Input::new("wheels.driven", Form::Count, "how many of the wheels are driven; all of them where not given")
+        .optional()
+        .within(1.0, 8.0),
     quantity("wheels.mass", Kind::Mass, 0.005, 20.0, "mass of one wheel with its tyre")
         .required()
         .measure("weigh one wheel", 2.0),

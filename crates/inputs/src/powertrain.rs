@@ -50,6 +50,9 @@ pub static ROWS: &[Input] = &[
     ),
     quantity("motor.overhang", Kind::Length, 0.002, 0.1, "from the motor's front bearing to the middle of the mesh")
         .measure("depth gauge from the mount's face to mid-tooth, plus the bearing's depth", 2.0),
+    quantity("motor.run_out", Kind::Length, 0.0, 2e-3, "swing of the motor's shaft beside the pinion in one turn")
+        .usually(0.0, 0.0, 0.0, "a straight shaft")
+        .measure("dial gauge on the shaft beside the pinion, largest less smallest reading of one turn", 3.0),
     quantity("motor.mass", Kind::Mass, 0.005, 20.0, "mass of the motor").measure("weigh the motor", 3.0),
     quantity("motor.current_lag", Kind::Time, 1e-4, 0.1, "time constant of the motor's current")
         .usually(0.5e-3, 2e-3, 4e-3, ESTIMATE),

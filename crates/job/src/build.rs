@@ -54,6 +54,8 @@ pub struct Motor {
     pub shaft_yield: Pressure,
     /// From the front bearing to mid-mesh.
     pub overhang: Length,
+    /// Swing of the shaft beside the pinion in one turn (total indicator reading).
+    pub run_out: Length,
     /// Mass of the motor.
     pub mass: Mass,
     /// Time constant of the current.
@@ -116,11 +118,13 @@ pub struct Driveline {
     pub clutch_torque: Option<Torque>,
 }
 
-/// The driven wheels.
+/// The wheels.
 #[derive(Clone, Debug)]
 pub struct Wheels {
-    /// How many.
+    /// How many the truck stands on.
     pub count: f64,
+    /// How many of them are driven.
+    pub driven: f64,
     /// Mass of one.
     pub mass: Mass,
     /// Diameter of the tyre.
@@ -387,6 +391,7 @@ impl Source<'_> {
             shaft_diameter: Length::si(self.si("motor.shaft_diameter")?),
             shaft_yield: Pressure::si(self.si("motor.shaft_yield")?),
             overhang: Length::si(self.si("motor.overhang")?),
+            run_out: Length::si(self.si("motor.run_out")?),
             mass: Mass::si(self.si("motor.mass")?),
             current_lag: Time::si(self.si("motor.current_lag")?),
             max_speed: self.maybe("motor.max_speed").map(AngularSpeed::si),
@@ -459,6 +464,7 @@ impl Source<'_> {
     fn wheels(&self) -> Result<Wheels, MissingValue> {
         Ok(Wheels {
             count: self.si("wheels.count")?,
+            driven: self.maybe("wheels.driven").unwrap_or(self.si("wheels.count")?),
             mass: Mass::si(self.si("wheels.mass")?),
             diameter: Length::si(self.si("wheels.diameter")?),
             gyration: self.si("wheels.gyration")?,
