@@ -30,8 +30,8 @@ const TIGHTEN: f64 = 0.2;
 /// shrinks with the force, down to a least share, so that a light blow is resolved as well as a heavy one.
 const FULL_BLOWS: f64 = 3.0;
 const LEAST_SHARE: f64 = 1e-3;
-/// Runs after which an unsettled event is refused.
-const MAX_RUNS: u32 = 6;
+/// Runs after which an unsettled event is refused; late rebounds, each after a dozen others, have needed eight.
+const MAX_RUNS: u32 = 10;
 /// Largest relative change of a peak of the first blows.
 const FIRST_BLOWS: f64 = 1e-3;
 /// Impacts after which a peak is one of many rebounds, and the largest relative change allowed then.
@@ -78,7 +78,7 @@ pub fn simulate_with(truck: &Parameters, event: &Event, options: &Options) -> Re
         if worst.over_allowed <= SETTLED_SHARE && residual < ENERGY_RESIDUAL {
             return Ok(outcome);
         }
-        if outcome.effort.runs >= MAX_RUNS {
+        if outcome.effort.runs >= MAX_RUNS || tolerance <= limits::TOLERANCE.min {
             return Err(refusal(event.case, &worst, residual).into());
         }
     }
