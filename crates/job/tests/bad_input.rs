@@ -168,7 +168,7 @@ fn a_range_must_be_whole_ordered_and_not_negative() {
 fn an_unknown_table_or_key_is_told_with_the_nearest() {
     check(&added("[▸suspencion]"), "`suspencion` is no key of a job file", "did you mean `suspension`?");
     check(&added("▸diametre = \"188 mm\""), "`wheels.diametre` is no key", "did you mean `diameter`?");
-    check(&added("▸zzzzzzzz = 1"), "`wheels.zzzzzzzz` is no key", "known here: count, mass");
+    check(&added("▸zzzzzzzz = 1"), "`wheels.zzzzzzzz` is no key", "known here: count, driven");
     check(&joint("circle", "▸torqe = \"2 N*m\"\ncircle"), "`joints.torqe` is no key", "did you mean `torque`?");
     check(&added("[shop]\n▸labor_rate = \"55 EUR/h\""), "is no key", "did you mean `labour_rate`?");
 }

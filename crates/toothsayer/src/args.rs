@@ -67,6 +67,11 @@ pub enum Command {
         after_help = "Examples:\n  toothsayer margins truck.toml\n  toothsayer margins truck.toml --points --all      every load case, without ranges\n  toothsayer margins truck.toml --explain           inputs, formula and source of each figure"
     )]
     Margins(MarginsArgs),
+    /// Will it hold if I fit these? Margins before and after, what each change took, what would make it hold
+    #[command(
+        after_help = "KEY is one of the job file's: wheels.mass, battery.cells, gears.pinion.teeth, joints.NAME.torque ...\nExamples:\n  toothsayer change truck.toml --set \"wheels.mass=800 g\" --set \"battery.cells=8\"\n  toothsayer change truck.toml --set \"joints.motor to mount.torque=3 N*m\" --points"
+    )]
+    Change(ChangeArgs),
     /// The causes with their evidence, and the most useful next check
     #[command(
         after_help = "Answer a check in the file, then run again:\n  [[findings]]\n  check = \"motor-rocks\"\n  answer = \"yes\"\n  value = \"0.45 mm\"\nExample:\n  toothsayer why truck.toml --explain"
@@ -154,6 +159,21 @@ pub struct MarginsArgs {
     /// Every load case, not only the least of each part
     #[arg(long)]
     pub all: bool,
+}
+
+#[derive(Debug, Args)]
+pub struct ChangeArgs {
+    /// The job file
+    pub file: PathBuf,
+    /// A change, in the words of the job file; up to six, weighed together
+    #[arg(long, value_name = "KEY=VALUE", required = true)]
+    pub set: Vec<String>,
+    /// Which state of the truck is changed
+    #[arg(long, value_enum, default_value = "built")]
+    pub state: StateName,
+    /// Point values only, at once, without ranges
+    #[arg(long)]
+    pub points: bool,
 }
 
 /// States of a truck.

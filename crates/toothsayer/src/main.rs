@@ -31,6 +31,7 @@ fn run(cli: &Cli) -> Result<String, Failure> {
         Command::Demo => commands::demo::run(&desk),
         Command::Begin(args) => commands::begin::run(&desk, args),
         Command::Margins(args) => commands::margins::run(&desk, args),
+        Command::Change(args) => commands::change::run(&desk, args),
         Command::Why(args) => commands::why::run(&desk, args),
         Command::Plan(args) => commands::plan::run(&desk, args),
         Command::Screws(args) => commands::screws::run(&desk, args),

@@ -26,7 +26,7 @@ impl Progress {
             return;
         }
         if let Ok(mut told) = self.told.lock() {
-            eprint!("\rranges: {done} of {of} draws ");
+            eprint!("\r{done} of {of} ");
             let _ = std::io::stderr().flush();
             *told = true;
         }

@@ -253,3 +253,25 @@ fn every_price_and_cause_is_explained() {
         assert!(why.contains(words), "{words} is missing in {why}");
     }
 }
+
+#[test]
+fn change_tells_before_after_shares_and_what_would_make_it_hold() {
+    let file = example("tarnhorn.toml");
+    let set = ["--set", "wheels.mass=800 g", "--set", "joints.motor to mount.torque=8 N*m", "--points"];
+    let answer = json(&[&["change", &file, "--json"], &set[..]].concat());
+    assert_eq!(answer["before"]["holds"], "unsure");
+    assert_eq!(answer["after"]["holds"], "no");
+    assert_eq!(answer["holds_without"], serde_json::json!([["motor to mount: torque"]]));
+    assert!(!answer["remedies"].as_array().unwrap().is_empty());
+    for share in answer["shares"].as_array().unwrap() {
+        numbers(share, &["before", "after"]);
+        assert_eq!(share["by"].as_array().unwrap().len(), 2);
+    }
+    for (set, wanted) in
+        [("wheels.mas=1 kg", "did you mean"), ("wheels.mass=1", "has no unit"), ("wheels", "key=value")]
+    {
+        let output = toothsayer(&["change", &file, "--set", set]);
+        assert_eq!(output.status.code(), Some(2), "{set}");
+        assert!(String::from_utf8_lossy(&output.stderr).contains(wanted), "{set}");
+    }
+}

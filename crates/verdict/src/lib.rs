@@ -6,6 +6,7 @@
 
 mod bay;
 mod care;
+mod change;
 mod derivation;
 mod diagnosis;
 mod error;
@@ -24,6 +25,7 @@ mod verdict;
 
 pub use bay::Bay;
 pub use care::{Care, aim, care};
+pub use change::{Changed, MOST_CHANGES, Remedy, Share, Wanted};
 pub use derivation::{Derivation, OF_CAUSES, OF_REPAIRS};
 pub use diagnosis::{CauseVerdict, Diagnosis, OpenCheck};
 pub use error::Error;

@@ -84,3 +84,15 @@ pub(crate) fn sheet_of(text: &str, table: &DeTable<'_>) -> Result<Sheet, Vec<Pro
     let sheet = reader.sheet(table, None);
     if reader.problems.is_empty() { Ok(sheet) } else { Err(reader.problems.into_sorted()) }
 }
+
+/// Reads tables that are laid over a truck, outside of any job file.
+pub(crate) fn overlay(text: &str, truck: &Sheet) -> Result<Sheet, Vec<Problem>> {
+    let mut reader = Reader::of(text);
+    let (root, errors) = DeTable::parse_recoverable(text);
+    for error in errors {
+        reader.say(error.span().unwrap_or(0..0), "", error.message().replace('\n', ", "), "write key=value".into());
+    }
+    let sheet = reader.sheet(root.get_ref(), Some("change"));
+    reader.check_overlay("change", &sheet, truck, root.get_ref());
+    if reader.problems.is_empty() { Ok(sheet) } else { Err(reader.problems.into_sorted()) }
+}

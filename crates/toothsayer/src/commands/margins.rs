@@ -14,7 +14,7 @@ use toothsayer_job::{Job, State};
 use toothsayer_verdict::{FailsAt, Holds, Limit, Margin, Memo, Ranges, StateMargins, Verdict};
 
 /// Draws behind the ranges: the 5 % point of a margin moves by a few per cent from seed to seed.
-const SAMPLES: u32 = 128;
+pub const SAMPLES: u32 = 128;
 
 /// The margins of a job file.
 pub fn run(desk: &Desk<'_>, args: &MarginsArgs) -> Result<String, Failure> {

@@ -1,6 +1,7 @@
 //! One command, one file: ask the verdict, lay out what it says.
 
 pub mod begin;
+pub mod change;
 pub mod demo;
 pub mod fault_book;
 pub mod gears;

@@ -1,0 +1,231 @@
+//! `change`: will it hold with other parts or settings? Margins before and after, and which change took what.
+
+use crate::args::ChangeArgs;
+use crate::commands::margins::SAMPLES;
+use crate::failure::Failure;
+use crate::input::{Desk, state};
+use crate::json;
+use crate::paper::{Cell, Paper, Table, Tint};
+use crate::progress::Progress;
+use crate::words::{holds_words, list, number, sentence, state_words, value};
+use serde_json::{Value, json};
+use toothsayer_job::{Fields, Setting, Sheet};
+use toothsayer_verdict::{Changed, Holds, MOST_CHANGES, Memo, Ranges, Share, StateMargins, Verdict, Wanted};
+
+/// Margins that moved and are told to people: the tightest of each part, then those that fell most.
+const TOLD_TIGHTEST: usize = 7;
+const TOLD_FALLEN: usize = 3;
+
+/// The wanted changes of a truck.
+pub fn run(desk: &Desk<'_>, args: &ChangeArgs) -> Result<String, Failure> {
+    let job = desk.job(&args.file)?;
+    let memo = Memo::default();
+    let verdict = Verdict::new(&job, &desk.book, &memo)?;
+    let stage = verdict.stage(state(args.state))?;
+    let settings = settings(&args.set, &stage.sheet)?;
+    let wanted = Wanted {
+        before: &stage.sheet,
+        state: stage.state,
+        run_in: stage.run_in,
+        settings: &settings,
+        horizon_runs: job.shop.horizon_runs,
+    };
+    let progress = Progress::new();
+    let tell = |done, of| progress.tell(done, of);
+    let ranges = Ranges { samples: SAMPLES, seed: desk.global.seed, progress: &tell };
+    let changed = wanted.weigh((!args.points).then_some(&ranges), &memo, &tell)?;
+    progress.finish();
+    let after = wanted.sheet((1 << settings.len()) - 1);
+    let moves: Vec<Move<'_>> = settings.iter().map(|setting| Move::new(setting, &stage.sheet, &after, desk)).collect();
+    if desk.global.json {
+        return json::text(&as_json(&changed, &moves));
+    }
+    let mut paper = Paper::new();
+    let name = job.built.fields.word("truck.name").unwrap_or("truck");
+    write(&changed, &moves, &format!("{name}, {}", state_words(stage.state)), &mut paper);
+    Ok(paper.finish())
+}
+
+fn settings(texts: &[String], truck: &Sheet) -> Result<Vec<Setting>, Failure> {
+    if texts.len() > MOST_CHANGES {
+        let message = format!("{} changes are wanted at once, more than {MOST_CHANGES}", texts.len());
+        return Err(Failure::usage(message, "weigh the ones that matter together, the others after them"));
+    }
+    let mut settings: Vec<Setting> = Vec::with_capacity(texts.len());
+    for text in texts {
+        let setting = Setting::parse(text, truck)
+            .map_err(|error| Failure::usage(format!("--set \"{text}\": {}", error.message), error.hint))?;
+        if settings.iter().any(|known| known.key == setting.key) {
+            return Err(Failure::usage(format!("`{}` is set twice", setting.key), "keep one of the two"));
+        }
+        settings.push(setting);
+    }
+    Ok(settings)
+}
+
+/// One change with its value before and after.
+struct Move<'a> {
+    setting: &'a Setting,
+    before: String,
+    after: String,
+}
+
+impl<'a> Move<'a> {
+    fn new(setting: &'a Setting, before: &Sheet, after: &Sheet, desk: &Desk<'_>) -> Self {
+        let shown = |sheet: &Sheet| shown(fields(sheet, setting), setting.input, desk);
+        Self { setting, before: shown(before), after: shown(after) }
+    }
+}
+
+/// The fields that a change belongs to.
+fn fields<'a>(sheet: &'a Sheet, setting: &Setting) -> Option<&'a Fields> {
+    match &setting.joint {
+        Some(name) => sheet.joints.iter().find(|joint| joint.name == *name).map(|joint| &joint.fields),
+        None => Some(&sheet.fields),
+    }
+}
+
+fn shown(fields: Option<&Fields>, input: &str, desk: &Desk<'_>) -> String {
+    let Some(fields) = fields else { return String::new() };
+    let kind = toothsayer_inputs::find(input).map(toothsayer_inputs::Input::kind);
+    match (fields.number(input), kind, fields.word(input)) {
+        (Some(si), Some(kind), _) => value(kind, si, desk.system),
+        (_, _, Some(word)) => word.to_owned(),
+        _ => "not given".into(),
+    }
+}
+
+fn as_json(changed: &Changed, moves: &[Move<'_>]) -> Value {
+    let key = |place: usize| moves[place].setting.key.as_str();
+    let share = |share: &Share| {
+        let by: Vec<Value> =
+            share.by.iter().enumerate().map(|(place, part)| json!({ "key": key(place), "share": part })).collect();
+        json!({
+            "part": share.part,
+            "limit": share.limit.row().name,
+            "case": share.case,
+            "before": share.before,
+            "after": share.after,
+            "by": by,
+        })
+    };
+    let without: Vec<Vec<&str>> =
+        changed.without.iter().map(|places| places.iter().map(|place| key(*place)).collect()).collect();
+    let states = json::states(&[changed.before.clone(), changed.after.clone()]);
+    json!({
+        "changes": moves.iter().map(|one| json!({
+            "key": one.setting.key, "before": one.before, "after": one.after,
+        })).collect::<Vec<_>>(),
+        "before": states[0],
+        "after": states[1],
+        "shares": changed.shares.iter().map(share).collect::<Vec<_>>(),
+        "holds_without": without,
+        "remedies": changed.remedies.iter().map(|remedy| json!({
+            "words": remedy.words, "set": remedy.set,
+        })).collect::<Vec<_>>(),
+    })
+}
+
+fn write(changed: &Changed, moves: &[Move<'_>], truck: &str, paper: &mut Paper) {
+    paper.paragraph(&format!("{}. {}", answer(changed, paper), tightest(&changed.after)));
+    let mut table = Table::new(&["change", "before", "after"]);
+    for (place, one) in moves.iter().enumerate() {
+        let change = format!("{} {}", place + 1, one.setting.key);
+        table.row([change, one.before.clone(), one.after.clone()].into_iter().map(Cell::plain).collect());
+    }
+    paper.heading(&sentence(truck));
+    paper.table(&table);
+    told_shares(changed, paper);
+    told_ways(changed, moves, paper);
+    paper.blank();
+    paper.paragraph(
+        "Joints stay as tight as they were. Never more cells, motor speed or wheel speed than their makers allow. \
+         Estimates for hobby-size machines, not a design approval.",
+    );
+}
+
+fn answer(changed: &Changed, paper: &Paper) -> String {
+    let words = |state: &StateMargins| {
+        let (words, tint) = holds_words(state.holds);
+        paper.tint(tint, words)
+    };
+    format!("Before it {}; with the change it {}", words(&changed.before), words(&changed.after))
+}
+
+fn tightest(state: &StateMargins) -> String {
+    let Some(least) = state.least() else { return String::new() };
+    let row = least.limit.row();
+    let fails = if least.fails() { format!(": {}", row.plain) } else { String::new() };
+    let margin = number(least.margin.unwrap_or(0.0));
+    let settle = state.settle.as_ref().and_then(|key| toothsayer_inputs::find(key));
+    let settled =
+        settle.map_or(String::new(), |input| format!(" What would settle it: {}: {}.", input.help, input.measure));
+    format!("Tightest then: {}, {} (margin {margin}, {}){fails}.{settled}", least.part, row.name, least.case)
+}
+
+fn told_shares(changed: &Changed, paper: &mut Paper) {
+    if changed.shares.is_empty() {
+        paper.paragraph("No margin moves by more than a hundredth.");
+        return;
+    }
+    paper.heading("Which change took what of the margin");
+    let mut table = Table::new(&["part, limit", "before>", "after>", "by change"]);
+    let told = told(&changed.shares);
+    for share in &told {
+        let tint = if share.after < 1.0 { Tint::Bad } else { Tint::Good };
+        table.row(vec![
+            Cell::plain(format!("{}, {} ({})", share.part, share.limit.row().name, share.case)),
+            Cell::plain(number(share.before)),
+            Cell::tinted(tint, format!("{}{}", number(share.after), if share.after < 1.0 { " FAILS" } else { "" })),
+            Cell::plain(parts(share)),
+        ]);
+    }
+    paper.table(&table);
+    if changed.shares.len() > told.len() {
+        paper.paragraph(&format!("{} more margins move: --json lists them.", changed.shares.len() - told.len()));
+    }
+}
+
+/// The tightest of each part and limit, then those that fell most.
+fn told(shares: &[Share]) -> Vec<&Share> {
+    let mut told: Vec<&Share> = Vec::new();
+    for share in shares {
+        if !told.iter().any(|known| known.part == share.part && known.limit == share.limit) {
+            told.push(share);
+        }
+    }
+    told.truncate(TOLD_TIGHTEST);
+    let mut fallen: Vec<&Share> =
+        shares.iter().filter(|share| share.after < share.before && !told.contains(share)).collect();
+    fallen.sort_by(|a, b| (a.after / a.before).total_cmp(&(b.after / b.before)));
+    told.extend(fallen.into_iter().take(TOLD_FALLEN));
+    told
+}
+
+/// "1: −0.42, 2: −0.10", numbered as the changes are.
+fn parts(share: &Share) -> String {
+    let told = share.by.iter().enumerate().filter(|(_, by)| by.abs() >= 0.005);
+    let part = |(place, by): (usize, &f64)| {
+        let sign = if *by < 0.0 { '−' } else { '+' };
+        format!("{}: {sign}{:.2}", place + 1, by.abs())
+    };
+    told.map(part).collect::<Vec<_>>().join(", ")
+}
+
+fn told_ways(changed: &Changed, moves: &[Move<'_>], paper: &mut Paper) {
+    if changed.after.holds != Holds::No {
+        return;
+    }
+    paper.heading("What would make it hold");
+    for places in changed.without.iter().filter(|places| places.len() < moves.len()) {
+        let keys: Vec<String> = places.iter().map(|place| moves[*place].setting.key.clone()).collect();
+        paper.item("·", &format!("leave out {}: the rest holds", list(&keys)));
+    }
+    for remedy in &changed.remedies {
+        let set: Vec<String> = remedy.set.iter().map(|text| format!("--set \"{text}\"")).collect();
+        paper.item("·", &format!("{}: {}", remedy.words, set.join(" ")));
+    }
+    if changed.remedies.is_empty() {
+        paper.item("·", "no usual change, and no two together, make it hold: leave the truck as it was");
+    }
+}

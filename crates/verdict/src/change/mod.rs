@@ -1,0 +1,122 @@
+//! Wanted changes: the margins before and after, which change took what, and what would make it hold.
+
+mod levers;
+mod remedy;
+mod share;
+
+pub use remedy::Remedy;
+pub use share::Share;
+
+use crate::Error;
+use crate::load_path::Windows;
+use crate::margin::{Holds, Margin, StateMargins};
+use crate::peaks::Memo;
+use crate::ranges::{Ranges, add_ranges};
+use crate::states::{Loaded, Staged, point_margins, windows};
+use rayon::prelude::*;
+use std::sync::atomic::{AtomicU32, Ordering};
+use toothsayer_job::{Setting, Sheet, State};
+
+/// Most changes that are weighed at once: every set of them is computed.
+pub const MOST_CHANGES: usize = 6;
+
+/// A truck and what somebody wants to change of it.
+pub struct Wanted<'a> {
+    /// The truck before.
+    pub before: &'a Sheet,
+    /// Which state that is.
+    pub state: State,
+    /// Whether its gears have run.
+    pub run_in: bool,
+    /// The wanted changes, at most [`MOST_CHANGES`].
+    pub settings: &'a [Setting],
+    /// Runs that endurance is asked for.
+    pub horizon_runs: f64,
+}
+
+/// What the changes do.
+#[derive(Clone, Debug)]
+pub struct Changed {
+    /// Before, with nothing changed.
+    pub before: StateMargins,
+    /// With every change.
+    pub after: StateMargins,
+    /// The margins that moved, and which change moved them by how much; the tightest after the change first.
+    pub shares: Vec<Share>,
+    /// The smallest sets of changes (by their places) without which the rest holds; none where nothing fails.
+    pub without: Vec<Vec<usize>>,
+    /// Further changes, each of which makes it hold; none where nothing fails.
+    pub remedies: Vec<Remedy>,
+}
+
+impl Wanted<'_> {
+    /// Weighs the changes; with ranges of before and after where they are asked for.
+    pub fn weigh(
+        &self,
+        ranges: Option<&Ranges<'_>>,
+        memo: &Memo,
+        progress: &(dyn Fn(u32, u32) + Sync),
+    ) -> Result<Changed, Error> {
+        let bench = Bench::new(self, memo)?;
+        let count = 1_usize << self.settings.len();
+        let done = AtomicU32::new(0);
+        let sets: Vec<Vec<Margin>> = (0..count)
+            .into_par_iter()
+            .map(|set| {
+                let margins = bench.margins(&self.sheet(set));
+                progress(done.fetch_add(1, Ordering::Relaxed) + 1, count as u32);
+                margins
+            })
+            .collect::<Result<_, Error>>()?;
+        let fails = sets.last().is_some_and(|margins| Holds::of(margins) == Holds::No);
+        let (without, remedies) = if fails {
+            (share::holds_without(&sets), remedy::remedies(&self.sheet(count - 1), &bench)?)
+        } else {
+            (Vec::new(), Vec::new())
+        };
+        Ok(Changed {
+            before: bench.judged(self.before.clone(), &sets[0], ranges)?,
+            after: bench.judged(self.sheet(count - 1), &sets[count - 1], ranges)?,
+            shares: share::shares(&sets),
+            without,
+            remedies,
+        })
+    }
+
+    /// The truck with the changes of `set` made, bit i for the i-th.
+    pub fn sheet(&self, set: usize) -> Sheet {
+        let wanted = self.settings.iter().enumerate().filter(|(place, _)| set >> place & 1 == 1);
+        wanted.fold(self.before.clone(), |sheet, (_, setting)| sheet.overlaid(&setting.over))
+    }
+}
+
+/// What a changed truck is judged with: joints stay as tight as they were before.
+struct Bench<'a> {
+    state: State,
+    run_in: bool,
+    horizon_runs: f64,
+    windows: Windows,
+    memo: &'a Memo,
+}
+
+impl<'a> Bench<'a> {
+    fn new(wanted: &Wanted<'_>, memo: &'a Memo) -> Result<Self, Error> {
+        let windows = windows(&Loaded::new(wanted.before, wanted.run_in, memo)?)?;
+        Ok(Self { state: wanted.state, run_in: wanted.run_in, horizon_runs: wanted.horizon_runs, windows, memo })
+    }
+
+    fn margins(&self, sheet: &Sheet) -> Result<Vec<Margin>, Error> {
+        point_margins(&Loaded::new(sheet, self.run_in, self.memo)?, &self.windows, self.horizon_runs)
+    }
+
+    fn judged(&self, sheet: Sheet, margins: &[Margin], ranges: Option<&Ranges<'_>>) -> Result<StateMargins, Error> {
+        let mut margins = margins.to_vec();
+        let stage = Staged { state: self.state, sheet, run_in: self.run_in };
+        let settle = match ranges {
+            Some(ranges) => add_ranges(&mut margins, &stage, &self.windows, self.horizon_runs, ranges, self.memo)?,
+            None => None,
+        };
+        let holds = Holds::of(&margins);
+        Ok(StateMargins { state: stage.state, holds, margins, settle: settle.filter(|_| holds == Holds::Unsure) })
+    }
+}
