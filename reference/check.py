@@ -75,7 +75,9 @@ def parameters(job, pair):
     """The shock model's parameters of a job file that gives every value."""
     battery, motor, controller = job["battery"], job["motor"], job["controller"]
     line, wheels, suspension, driver = job["driveline"], job["wheels"], job["suspension"], job["driver"]
+    driven = wheels.get("driven", wheels["count"])
     return {
+        "driven_wheels": driven, "driven_load_share": wheels.get("driven_load", driven / wheels["count"]),
         "truck_mass_kg": job["truck"]["mass"], "drag_area_m2": job["truck"]["drag_area"],
         "wheel_count": wheels["count"], "wheel_mass_kg": wheels["mass"], "tyre_radius_m": wheels["diameter"] / 2,
         "gyration_ratio": wheels["gyration"], "grip": wheels["grip"],

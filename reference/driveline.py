@@ -47,7 +47,9 @@ class Driveline:
         self.duration = 0.6 if case == "reversal" else 0.3
         self.gear = p["spur_teeth"] / p["pinion_teeth"]
         wheels = p["wheel_count"] * p["wheel_mass_kg"]
-        self.wheel_inertia = wheels * (p["gyration_ratio"] * p["tyre_radius_m"]) ** 2
+        driven = p["driven_wheels"] * p["wheel_mass_kg"]
+        self.wheel_inertia = driven * (p["gyration_ratio"] * p["tyre_radius_m"]) ** 2
+        self.road_mass = p["truck_mass_kg"] + (wheels - driven) * p["gyration_ratio"] ** 2
         self.unsprung, self.sprung = wheels, p["truck_mass_kg"] - wheels
         self.tyre_k = p["wheel_count"] * p["tyre_stiffness_n_per_m"]
         self.tyre_c = p["wheel_count"] * p["tyre_damping_n_s_per_m"]
@@ -162,7 +164,7 @@ class Driveline:
         rim = p["tyre_radius_m"] * wheel
         reference = max(abs(speed), abs(rim), 1.0)
         slip = (rim - speed) / reference
-        target = p["grip"] * ground * math.sin(p["slip_shape"] * math.atan(p["slip_stiffness"] * slip))
+        target = p["grip"] * p["driven_load_share"] * ground * math.sin(p["slip_shape"] * math.atan(p["slip_stiffness"] * slip))
         torque = p["motor_constant_n_m_per_a"] * (y[I] - p["no_load_current_a"] * math.tanh(y[WM] / 50))
         drag = 0.5 * AIR_DENSITY * p["drag_area_m2"] * speed * abs(speed)
         if self.command == "stop":
@@ -173,7 +175,7 @@ class Driveline:
             y[WM], (torque - tooth * p["pinion_base_radius_m"]) / p["rotor_inertia_kg_m2"],
             y[WS], (tooth * p["spur_base_radius_m"] - shaft) / p["spur_inertia_kg_m2"],
             wheel, wheel_rate,
-            (y[FX] - drag) / p["truck_mass_kg"],
+            (y[FX] - drag) / self.road_mass,
             (self.commanded_current(t, y[WM]) - y[I]) / p["current_lag_s"],
             (target - y[FX]) * reference / p["relaxation_length_m"],
             y[US], (suspension + slap) / self.sprung - GRAVITY,

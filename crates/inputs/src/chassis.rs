@@ -16,6 +16,9 @@ pub static ROWS: &[Input] = &[
     Input::new("wheels.driven", Form::Count, "how many of the wheels are driven; all of them where not given")
         .optional()
         .within(1.0, 8.0),
+    quantity("wheels.driven_load", Kind::Fraction, 0.1, 1.0, "share of the weight on the driven wheels")
+        .optional()
+        .measure("kitchen scales under the driven wheels, over the truck's weight", 2.0),
     quantity("wheels.mass", Kind::Mass, 0.005, 20.0, "mass of one wheel with its tyre")
         .required()
         .measure("weigh one wheel", 2.0),

@@ -125,6 +125,8 @@ pub struct Wheels {
     pub count: f64,
     /// How many of them are driven.
     pub driven: f64,
+    /// Share of the weight that the driven ones carry.
+    pub driven_load: f64,
     /// Mass of one.
     pub mass: Mass,
     /// Diameter of the tyre.
@@ -462,9 +464,12 @@ impl Source<'_> {
     }
 
     fn wheels(&self) -> Result<Wheels, MissingValue> {
+        let count = self.si("wheels.count")?;
+        let driven = self.maybe("wheels.driven").unwrap_or(count);
         Ok(Wheels {
-            count: self.si("wheels.count")?,
-            driven: self.maybe("wheels.driven").unwrap_or(self.si("wheels.count")?),
+            count,
+            driven,
+            driven_load: self.maybe("wheels.driven_load").unwrap_or(driven / count).min(1.0),
             mass: Mass::si(self.si("wheels.mass")?),
             diameter: Length::si(self.si("wheels.diameter")?),
             gyration: self.si("wheels.gyration")?,

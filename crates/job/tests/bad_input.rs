@@ -165,6 +165,11 @@ fn a_range_must_be_whole_ordered_and_not_negative() {
 }
 
 #[test]
+fn more_driven_wheels_than_wheels_are_told() {
+    check(&added("▸driven = 5"), "more wheels are driven than the 4", "give all wheels as `count`");
+}
+
+#[test]
 fn an_unknown_table_or_key_is_told_with_the_nearest() {
     check(&added("[▸suspencion]"), "`suspencion` is no key of a job file", "did you mean `suspension`?");
     check(&added("▸diametre = \"188 mm\""), "`wheels.diametre` is no key", "did you mean `diameter`?");

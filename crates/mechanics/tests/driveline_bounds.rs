@@ -29,6 +29,8 @@ fn what_is_out_of_range_or_no_number_is_refused_by_name() {
     let refused = [
         ("truck mass", Parameters { truck_mass_kg: 0.0, ..common::example() }),
         ("wheel count", Parameters { wheel_count: 0, ..common::example() }),
+        ("driven wheels", Parameters { driven_wheels: 0, ..common::example() }),
+        ("driven wheels' share of the load", Parameters { driven_load_share: 0.0, ..common::example() }),
         ("grip", Parameters { grip: f64::NAN, ..common::example() }),
         ("motor resistance", Parameters { motor_resistance_ohm: 0.0, ..common::example() }),
         ("brake strength", Parameters { brake_strength: 1.01, ..common::example() }),

@@ -137,6 +137,8 @@ impl Bay {
         Parameters {
             truck_mass_kg: build.truck.mass.to_kg(),
             wheel_count: build.wheels.count.round() as u32,
+            driven_wheels: build.wheels.driven.round() as u32,
+            driven_load_share: build.wheels.driven_load,
             wheel_mass_kg: build.wheels.mass.to_kg(),
             tyre_radius_m: build.wheels.diameter.to_m() / 2.0,
             gyration_ratio: build.wheels.gyration,

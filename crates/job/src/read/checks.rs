@@ -38,6 +38,12 @@ impl Reader<'_> {
             let message = "the pinion has more teeth than the spur".to_owned();
             self.say(place(root, "gears.pinion"), "gears.pinion.teeth", message, hint);
         }
+        let wheels = fields.number("wheels.count").unwrap_or(4.0);
+        if fields.number("wheels.driven").is_some_and(|driven| driven > wheels) {
+            let message = format!("more wheels are driven than the {wheels} that the truck has");
+            let hint = "give all wheels as `count`, the driven ones among them as `driven`".to_owned();
+            self.say(place(root, "wheels.driven"), "wheels.driven", message, hint);
+        }
         let share = |key| fields.number(key).unwrap_or(0.0);
         if share("driver.landings_on_throttle") + share("driver.landings_on_brake") > 1.0 {
             let hint = "the two are shares of all landings: together at most 100 %".to_owned();

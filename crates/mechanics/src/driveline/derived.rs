@@ -42,9 +42,16 @@ impl Parameters {
         self.truck_mass_kg - self.unsprung_mass_kg()
     }
 
-    /// Inertia of all wheels, kg·m²: Jw = nw mw (kg r)².
+    /// Inertia of the driven wheels, kg·m²: Jw = nd mw (kg r)².
     pub fn wheel_inertia_kg_m2(&self) -> f64 {
-        self.unsprung_mass_kg() * (self.gyration_ratio * self.tyre_radius_m).powi(2)
+        let driven_kg = f64::from(self.driven_wheels) * self.wheel_mass_kg;
+        driven_kg * (self.gyration_ratio * self.tyre_radius_m).powi(2)
+    }
+
+    /// Mass that is moved along the road, kg: m + (nw - nd) mw kg²; wheels that are not driven roll along.
+    pub fn road_mass_kg(&self) -> f64 {
+        let rolling = self.wheel_count.saturating_sub(self.driven_wheels);
+        self.truck_mass_kg + f64::from(rolling) * self.wheel_mass_kg * self.gyration_ratio.powi(2)
     }
 
     /// Effective mass of rotor and spur on the line of action, kg: me = 1/(rb1²/Jm + rb2²/Js).
@@ -110,12 +117,13 @@ impl Parameters {
         0.5 * (low + high)
     }
 
-    /// Acceleration of a launch without slip at a steady current, m/s²: F/(m + (Jw + i² (Js + Jm (z2/z1)²))/r²).
+    /// Acceleration of a launch without slip at a steady current, m/s²: F/(m + (Jw + i² (Js + Jm (z2/z1)²))/r²), the wheels
+    /// that are not driven rolling along.
     pub fn launch_acceleration_m_s2(&self, current_a: f64) -> f64 {
         let before = self.spur_inertia_kg_m2 + self.rotor_inertia_kg_m2 * self.mesh_ratio().powi(2);
         let turning = self.wheel_inertia_kg_m2() + self.ratio_after_spur.powi(2) * before;
         let force_n = self.motor_constant() * current_a * self.overall_ratio() / self.tyre_radius_m;
-        force_n / (self.truck_mass_kg + turning / self.tyre_radius_m.powi(2))
+        force_n / (self.road_mass_kg() + turning / self.tyre_radius_m.powi(2))
     }
 
     /// Drag at a speed, N: 0.5 rho CdA v |v|.
@@ -192,10 +200,11 @@ impl Parameters {
         }
     }
 
-    /// The tyres along the road.
+    /// The driven tyres along the road.
     pub fn tyre(&self) -> Tyre {
         Tyre {
             grip: self.grip,
+            load_share: self.driven_load_share,
             slip_stiffness: self.tyre_slip_stiffness,
             slip_shape: self.tyre_slip_shape,
             relaxation_length_m: self.relaxation_length_m,

@@ -89,7 +89,7 @@ fn stored_j(system: &System, s: &State) -> f64 {
     kinetic(system.rotor_inertia, state::ROTOR_SPEED)
         + kinetic(system.spur_inertia, state::SPUR_SPEED)
         + kinetic(system.wheel_inertia, state::WHEEL_SPEED)
-        + kinetic(system.truck_mass_kg, state::TRUCK_SPEED)
+        + kinetic(system.road_mass_kg, state::TRUCK_SPEED)
         + kinetic(system.sprung_mass_kg, state::SPRUNG_SPEED)
         + kinetic(system.unsprung_mass_kg, state::UNSPRUNG_SPEED)
         + system.mesh.stored(motion.mesh.0)

@@ -61,7 +61,7 @@ pub(super) struct System {
     pub rotor_inertia: f64,
     pub spur_inertia: f64,
     pub wheel_inertia: f64,
-    pub truck_mass_kg: f64,
+    pub road_mass_kg: f64,
     pub sprung_mass_kg: f64,
     pub unsprung_mass_kg: f64,
     pub mesh_rad_s: f64,
@@ -103,7 +103,7 @@ impl System {
             rotor_inertia: truck.rotor_inertia_kg_m2,
             spur_inertia: truck.spur_inertia_kg_m2,
             wheel_inertia: truck.wheel_inertia_kg_m2(),
-            truck_mass_kg: truck.truck_mass_kg,
+            road_mass_kg: truck.road_mass_kg(),
             sprung_mass_kg: truck.sprung_mass_kg(),
             unsprung_mass_kg: truck.unsprung_mass_kg(),
             mesh_rad_s: truck.mesh_frequency_rad_s(),
@@ -194,7 +194,7 @@ impl System {
         };
         let drag_n = self.drag_factor * speed_m_s * speed_m_s.abs();
         slopes[state::WHEEL_SPEED] = rate_rad_s2;
-        slopes[state::TRUCK_SPEED] = (force_n - drag_n) / self.truck_mass_kg;
+        slopes[state::TRUCK_SPEED] = (force_n - drag_n) / self.road_mass_kg;
         slopes[state::TYRE_FORCE] = self.tyre.force_rate_n_s(force_n, ground_n, speed_m_s, tread_m_s);
         powers[TYRE_SLIP] = force_n * (tread_m_s - speed_m_s);
         powers[DRAG] = drag_n * speed_m_s;

@@ -17,6 +17,14 @@ pub enum DrivelineError {
         /// Mass of one wheel, kg.
         wheel_mass_kg: f64,
     },
+    /// More wheels are driven than the truck has.
+    #[error("{driven_wheels} driven wheels, of {wheel_count} that the truck has")]
+    MoreDrivenThanThere {
+        /// Driven wheels.
+        driven_wheels: u32,
+        /// All wheels.
+        wheel_count: u32,
+    },
     /// A slipping clutch is resolved through the shaft's damper, so it needs one.
     #[error("shaft damping ratio is {damping_ratio}, with a clutch it must be at least {min}")]
     ClutchWithoutDamping {

@@ -15,7 +15,7 @@ pub struct Limit {
 }
 
 /// How many parameters there are.
-pub const PARAMETER_COUNT: usize = 41;
+pub const PARAMETER_COUNT: usize = 43;
 
 const fn row(range: Range, read: fn(&Parameters) -> Option<f64>) -> Limit {
     Limit { range, read }
@@ -26,6 +26,8 @@ const fn row(range: Range, read: fn(&Parameters) -> Option<f64>) -> Limit {
 pub static LIMITS: [Limit; PARAMETER_COUNT] = [
     row(Range { what: "truck mass", min: 0.1, max: 200.0, unit: "kg" }, |p| Some(p.truck_mass_kg)),
     row(Range { what: "wheel count", min: 1.0, max: 16.0, unit: "" }, |p| Some(f64::from(p.wheel_count))),
+    row(Range { what: "driven wheels", min: 1.0, max: 16.0, unit: "" }, |p| Some(f64::from(p.driven_wheels))),
+    row(Range { what: "driven wheels' share of the load", min: 0.05, max: 1.0, unit: "" }, |p| Some(p.driven_load_share)),
     row(Range { what: "wheel mass", min: 0.001, max: 20.0, unit: "kg" }, |p| Some(p.wheel_mass_kg)),
     row(Range { what: "tyre radius", min: 0.005, max: 0.5, unit: "m" }, |p| Some(p.tyre_radius_m)),
     row(Range { what: "gyration ratio", min: 0.1, max: 1.0, unit: "" }, |p| Some(p.gyration_ratio)),

@@ -9,8 +9,12 @@ use crate::Error;
 pub struct Parameters {
     /// Mass m of the whole truck, kg.
     pub truck_mass_kg: f64,
-    /// Number of driven wheels nw.
+    /// Number of wheels nw that the truck stands on.
     pub wheel_count: u32,
+    /// Number of driven wheels nd among them.
+    pub driven_wheels: u32,
+    /// Share wd of the ground force that the driven wheels carry, 0..1; 1 where all are driven.
+    pub driven_load_share: f64,
     /// Mass mw of one wheel with its tyre, kg.
     pub wheel_mass_kg: f64,
     /// Tyre radius r, m.
@@ -106,6 +110,10 @@ impl Parameters {
         if f64::from(self.wheel_count) * self.wheel_mass_kg >= self.truck_mass_kg {
             let Self { truck_mass_kg, wheel_count, wheel_mass_kg, .. } = *self;
             return Err(DrivelineError::NoSprungMass { truck_mass_kg, wheel_count, wheel_mass_kg }.into());
+        }
+        if self.driven_wheels > self.wheel_count {
+            let Self { driven_wheels, wheel_count, .. } = *self;
+            return Err(DrivelineError::MoreDrivenThanThere { driven_wheels, wheel_count }.into());
         }
         if self.clutch_torque_n_m.is_some() && self.shaft_damping_ratio < MIN_CLUTCH_DAMPING_RATIO {
             let (damping_ratio, min) = (self.shaft_damping_ratio, MIN_CLUTCH_DAMPING_RATIO);

@@ -10,6 +10,8 @@ pub const SLIP_SPEED_FLOOR_M_S: f64 = 1.0;
 pub struct Tyre {
     /// Friction at the top of the curve, mu.
     pub grip: f64,
+    /// Share of the ground force that the driven tyres carry, wd.
+    pub load_share: f64,
     /// Factor B of the curve: slope at zero slip is B C mu.
     pub slip_stiffness: f64,
     /// Factor C of the curve.
@@ -19,9 +21,9 @@ pub struct Tyre {
 }
 
 impl Tyre {
-    /// The force that the tyre aims at, N: mu N sin(C atan(B k)), with slip k.
+    /// The force that the driven tyres aim at, N: mu wd N sin(C atan(B k)), with slip k and the ground force N of all tyres.
     pub fn target_force_n(&self, ground_force_n: f64, slip: f64) -> f64 {
-        self.grip * ground_force_n * (self.slip_shape * (self.slip_stiffness * slip).atan()).sin()
+        self.grip * self.load_share * ground_force_n * (self.slip_shape * (self.slip_stiffness * slip).atan()).sin()
     }
 
     /// How fast the force changes, N/s: (target - F) max(|v|, |r w|, 1 m/s)/sr.
@@ -49,7 +51,8 @@ mod tests {
     // k = 0.1: sin(1.9 atan 1) = sin(1.49226) = 0.99692.
     #[test]
     fn the_curve_follows_its_formula() {
-        let tyre = Tyre { grip: 1.0, slip_stiffness: 10.0, slip_shape: 1.9, relaxation_length_m: 0.08 };
+        let tyre =
+            Tyre { grip: 1.0, load_share: 1.0, slip_stiffness: 10.0, slip_shape: 1.9, relaxation_length_m: 0.08 };
         check(tyre, 0.1, 0.99692);
         check(tyre, -0.1, -0.99692);
         check(tyre, 0.0, 0.0);
@@ -57,7 +60,8 @@ mod tests {
 
     #[test]
     fn force_builds_up_over_the_relaxation_length() {
-        let tyre = Tyre { grip: 0.9, slip_stiffness: 10.0, slip_shape: 1.4, relaxation_length_m: 0.08 };
+        let tyre =
+            Tyre { grip: 0.9, load_share: 1.0, slip_stiffness: 10.0, slip_shape: 1.4, relaxation_length_m: 0.08 };
         assert_eq!(tyre.force_rate_n_s(50.0, 0.0, 8.0, 0.0), -50.0 * 8.0 / 0.08);
         assert_eq!(tyre.force_rate_n_s(0.0, 100.0, 0.0, 0.0), 0.0);
     }

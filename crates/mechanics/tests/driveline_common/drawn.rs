@@ -1,4 +1,4 @@
-//! Trucks drawn around the example.
+//! Trucks drawn around the example, some with two driven wheels.
 
 use super::common::example;
 use toothsayer_mechanics::driveline::Parameters;
@@ -39,6 +39,9 @@ fn draw(seed: u64, mut p: Parameters) -> Parameters {
     p.tyre_damping_n_s_m *= size * by(2.0);
     p.brake_strength = 0.5 + 0.5 * by(2.0).min(2.0) / 2.0;
     p.clutch_torque_n_m = (by(2.0) > 1.2).then_some(6.0 * size);
+    if by(2.0) > 1.3 {
+        (p.driven_wheels, p.driven_load_share) = (2, 0.4 + 0.2 * by(1.0));
+    }
     p.chassis_clearance_m = (by(2.0) > 1.2).then_some(0.09);
     p
 }

@@ -10,6 +10,8 @@ pub fn example() -> Parameters {
     Parameters {
         truck_mass_kg: 10.4,
         wheel_count: 4,
+        driven_wheels: 4,
+        driven_load_share: 1.0,
         wheel_mass_kg: 0.41,
         tyre_radius_m: 0.094,
         gyration_ratio: 0.8,

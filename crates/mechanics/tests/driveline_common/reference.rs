@@ -45,7 +45,7 @@ fn law(x: f64, dx: f64, half: f64, k: f64, c: f64) -> f64 {
 impl<'a> Truck<'a> {
     fn new(p: &'a Parameters) -> Self {
         let nw = f64::from(p.wheel_count);
-        let jw = nw * p.wheel_mass_kg * (p.gyration_ratio * p.tyre_radius_m).powi(2);
+        let jw = f64::from(p.driven_wheels) * p.wheel_mass_kg * (p.gyration_ratio * p.tyre_radius_m).powi(2);
         let me = 1.0
             / (p.pinion_base_radius_m.powi(2) / p.rotor_inertia_kg_m2
                 + p.spur_base_radius_m.powi(2) / p.spur_inertia_kg_m2);
@@ -102,7 +102,10 @@ impl<'a> Truck<'a> {
         let tread = p.tyre_radius_m * y[WW];
         let speed = y[V].abs().max(tread.abs()).max(1.0);
         let slip_ratio = (tread - y[V]) / speed;
-        let target = p.grip * ground * (p.tyre_slip_shape * (p.tyre_slip_stiffness * slip_ratio).atan()).sin();
+        let target = p.grip
+            * p.driven_load_share
+            * ground
+            * (p.tyre_slip_shape * (p.tyre_slip_stiffness * slip_ratio).atan()).sin();
         let c = y[ZU] - y[ZS];
         let damper = p.suspension_damping_n_s_m * (y[UU] - y[US]);
         let spring = if c < 0.0 {
@@ -122,7 +125,8 @@ impl<'a> Truck<'a> {
         d[WS] = (mesh * p.spur_base_radius_m - shaft) / p.spur_inertia_kg_m2;
         d[QW] = y[WW];
         d[WW] = wheel_rate.unwrap_or((p.ratio_after_spur * shaft - p.tyre_radius_m * y[FX]) / self.jw);
-        d[V] = (y[FX] - 0.5 * 1.2 * p.drag_area_m2 * y[V] * y[V].abs()) / p.truck_mass_kg;
+        let rolling = f64::from(p.wheel_count - p.driven_wheels) * p.wheel_mass_kg * p.gyration_ratio.powi(2);
+        d[V] = (y[FX] - 0.5 * 1.2 * p.drag_area_m2 * y[V] * y[V].abs()) / (p.truck_mass_kg + rolling);
         d[I] = (wanted - y[I]) / p.current_lag_s;
         d[FX] = (target - y[FX]) * speed / p.relaxation_length_m;
         d[ZS] = y[US];

@@ -10,6 +10,8 @@ fn pair(rotor_kg_m2: f64, spur_kg_m2: f64, stiffness_n_m_rad: f64) -> Parameters
     Parameters {
         truck_mass_kg: 10.0,
         wheel_count: 4,
+        driven_wheels: 4,
+        driven_load_share: 1.0,
         wheel_mass_kg: 0.4,
         tyre_radius_m: 0.1,
         gyration_ratio: 0.8,
