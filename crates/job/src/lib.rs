@@ -5,6 +5,7 @@
 mod begin;
 mod build;
 mod change;
+mod difference;
 mod finding;
 mod job;
 mod problem;

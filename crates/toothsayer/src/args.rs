@@ -82,6 +82,11 @@ pub enum Command {
         after_help = "Prices come from [shop] in the file: labour_rate, comeback_cost, parts.\nExample:\n  toothsayer plan truck.toml --units us"
     )]
     Plan(FileArgs),
+    /// Whose fault is it? The step at which each part falls short, with the figures as found, without blame
+    #[command(
+        after_help = "What was sold stands under [stock] in the file.\nExample:\n  toothsayer statement truck.toml"
+    )]
+    Statement(FileArgs),
     /// Joints: what they clamp, how tight and no tighter
     #[command(
         after_help = "Examples:\n  toothsayer screws truck.toml                      as found\n  toothsayer screws truck.toml --state proposed     with the recommended repair"

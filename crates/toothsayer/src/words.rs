@@ -1,7 +1,7 @@
 //! Figures in words: margins, chances, minutes, values with their unit.
 
 use crate::paper::{Cell, Paper, Tint};
-use toothsayer_job::State;
+use toothsayer_job::{Fields, State};
 use toothsayer_quantity::{Kind, System, Torque, Unit, pretty, show};
 use toothsayer_verdict::{Derivation, Holds, Limit, Margin};
 
@@ -52,9 +52,13 @@ fn aside(margin: &Margin) -> &'static str {
     if margin.limit == Limit::Flank { "wears" } else { "accident" }
 }
 
-/// A plain number of three digits; a big one as what it is.
+/// A plain number of three digits; a big one as what it is, and never 1.00 for what lies below 1.
 pub fn number(value: f64) -> String {
-    if value >= 100.0 { "over 100".into() } else { format!("{value:.2}") }
+    match value {
+        value if value >= 100.0 => "over 100".into(),
+        value if (0.995..1.0).contains(&value) => format!("{:.3}", value.min(0.999)),
+        value => format!("{value:.2}"),
+    }
 }
 
 /// A range of margins.
@@ -84,6 +88,16 @@ pub fn minutes(minutes: f64) -> String {
 pub fn value(kind: Kind, si: f64, system: System) -> String {
     let nothing = kind == Kind::Force && si.abs() < 0.05;
     show(kind, if nothing { 0.0 } else { si }, system)
+}
+
+/// The value under a key as people write it.
+pub fn field(fields: &Fields, key: &str, system: System) -> String {
+    let kind = toothsayer_inputs::find(key).map(toothsayer_inputs::Input::kind);
+    match (fields.number(key), kind, fields.word(key)) {
+        (Some(si), Some(kind), _) => value(kind, si, system),
+        (_, _, Some(word)) => word.to_owned(),
+        _ => "not given".into(),
+    }
 }
 
 /// A tightening window as a driver can be set: the low end rounded up, the high end down.

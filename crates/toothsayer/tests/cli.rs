@@ -275,3 +275,37 @@ fn change_tells_before_after_shares_and_what_would_make_it_hold() {
         assert!(String::from_utf8_lossy(&output.stderr).contains(wanted), "{set}");
     }
 }
+
+#[test]
+fn a_statement_names_the_step_and_the_figures_as_found() {
+    let answer = json(&["statement", &example("tarnhorn.toml"), "--json"]);
+    assert_eq!(answer["as_sold_known"], false);
+    assert_eq!(answer["findings"][0]["measured"], "measured 0.45 mm");
+    let shortfalls = answer["shortfalls"].as_array().unwrap();
+    assert!(shortfalls.iter().any(|one| one["part"] == "mesh" && one["limit"] == "engagement"));
+    for one in shortfalls {
+        assert_eq!(one["fails_at"], "condition");
+        assert!(one["sentence"].as_str().unwrap().contains("in the condition found"), "{one}");
+    }
+}
+
+#[test]
+fn a_statement_shares_what_was_fitted_among_the_parts() {
+    let stock =
+        "[stock]\nwheels = { mass = \"250 g\", diameter = \"160 mm\" }\nbattery = { cells = 6 }\n\n[[findings]]";
+    let path = scratch("fitted.toml", &tarnhorn_with("[[findings]]", stock));
+    let answer = json(&["statement", path.to_str().unwrap(), "--json"]);
+    assert_eq!(answer["as_sold_known"], true);
+    let fitted: Vec<&str> =
+        answer["fitted"].as_array().unwrap().iter().map(|one| one["part"].as_str().unwrap()).collect();
+    assert_eq!(fitted, ["battery", "wheels"]);
+    for share in answer["shares"].as_array().unwrap() {
+        let by: f64 = share["by"].as_array().unwrap().iter().map(|one| one["share"].as_f64().unwrap()).sum();
+        let moved = share["margin_built"].as_f64().unwrap() - share["margin_stock"].as_f64().unwrap();
+        assert!((by - moved).abs() < 1e-9, "{share}");
+    }
+    let text = String::from_utf8(toothsayer(&["statement", path.to_str().unwrap()]).stdout).unwrap();
+    for words in ["holds as sold", "mass 410 g, as sold 250 g", "names steps, not persons"] {
+        assert!(text.contains(words), "{words} is missing in\n{text}");
+    }
+}

@@ -7,7 +7,7 @@ use crate::input::{Desk, state};
 use crate::json;
 use crate::paper::{Cell, Paper, Table, Tint};
 use crate::progress::Progress;
-use crate::words::{holds_words, list, number, sentence, state_words, value};
+use crate::words::{field, holds_words, list, number, sentence, state_words};
 use serde_json::{Value, json};
 use toothsayer_job::{Fields, Setting, Sheet};
 use toothsayer_verdict::{Changed, Holds, MOST_CHANGES, Memo, Ranges, Share, StateMargins, Verdict, Wanted};
@@ -72,26 +72,17 @@ struct Move<'a> {
 
 impl<'a> Move<'a> {
     fn new(setting: &'a Setting, before: &Sheet, after: &Sheet, desk: &Desk<'_>) -> Self {
-        let shown = |sheet: &Sheet| shown(fields(sheet, setting), setting.input, desk);
+        let shown =
+            |sheet| fields(sheet, setting).map_or(String::new(), |fields| field(fields, setting.input, desk.system));
         Self { setting, before: shown(before), after: shown(after) }
     }
 }
 
 /// The fields that a change belongs to.
-fn fields<'a>(sheet: &'a Sheet, setting: &Setting) -> Option<&'a Fields> {
+pub fn fields<'a>(sheet: &'a Sheet, setting: &Setting) -> Option<&'a Fields> {
     match &setting.joint {
         Some(name) => sheet.joints.iter().find(|joint| joint.name == *name).map(|joint| &joint.fields),
         None => Some(&sheet.fields),
-    }
-}
-
-fn shown(fields: Option<&Fields>, input: &str, desk: &Desk<'_>) -> String {
-    let Some(fields) = fields else { return String::new() };
-    let kind = toothsayer_inputs::find(input).map(toothsayer_inputs::Input::kind);
-    match (fields.number(input), kind, fields.word(input)) {
-        (Some(si), Some(kind), _) => value(kind, si, desk.system),
-        (_, _, Some(word)) => word.to_owned(),
-        _ => "not given".into(),
     }
 }
 

@@ -41,7 +41,8 @@ pub fn json(desk: &Desk<'_>, verdict: &Verdict<'_>, memo: &Memo, points: bool) -
     }))
 }
 
-fn judge(desk: &Desk<'_>, verdict: &Verdict<'_>, memo: &Memo, points: bool) -> Result<Vec<StateMargins>, Failure> {
+/// The margins of every state, with progress.
+pub fn judge(desk: &Desk<'_>, verdict: &Verdict<'_>, memo: &Memo, points: bool) -> Result<Vec<StateMargins>, Failure> {
     let progress = Progress::new();
     let tell = |done, of| progress.tell(done, of);
     let ranges = Ranges { samples: SAMPLES, seed: desk.global.seed, progress: &tell };

@@ -10,4 +10,5 @@ pub mod margins;
 pub mod plan;
 pub mod screws;
 pub mod shock;
+pub mod statement;
 pub mod why;
