@@ -112,6 +112,11 @@ pub enum Command {
     FaultBook(FaultBookArgs),
     /// Shell completions on standard output
     Completions(CompletionsArgs),
+    /// Manual pages: one on standard output, or all of them into a folder
+    #[command(
+        after_help = "Examples:\n  toothsayer manual | man -l -\n  toothsayer manual margins | man -l -\n  toothsayer manual --into man1"
+    )]
+    Manual(ManualArgs),
 }
 
 #[derive(Debug, Args)]
@@ -258,6 +263,15 @@ pub struct FaultBookArgs {
 pub struct CompletionsArgs {
     /// The shell
     pub shell: Shell,
+}
+
+#[derive(Debug, Args)]
+pub struct ManualArgs {
+    /// The command whose page is printed; the program's own where none is named
+    pub command: Option<String>,
+    /// Write every page into this folder instead
+    #[arg(long, value_name = "FOLDER", conflicts_with = "command")]
+    pub into: Option<PathBuf>,
 }
 
 /// The completion script of a shell.

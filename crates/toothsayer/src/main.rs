@@ -41,5 +41,6 @@ fn run(cli: &Cli) -> Result<String, Failure> {
         Command::Identify(args) => commands::identify::run(&desk, args),
         Command::FaultBook(args) => commands::fault_book::run(&desk, args),
         Command::Completions(args) => Ok(args::completions(args.shell)),
+        Command::Manual(args) => commands::manual::run(args),
     }
 }

@@ -309,3 +309,22 @@ fn a_statement_shares_what_was_fitted_among_the_parts() {
         assert!(text.contains(words), "{words} is missing in\n{text}");
     }
 }
+
+#[test]
+fn every_command_has_a_manual_page() {
+    let folder = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join("man1");
+    let output = toothsayer(&["manual", "--into", folder.to_str().unwrap()]);
+    assert!(output.status.success());
+    let help = String::from_utf8(toothsayer(&["--help"]).stdout).unwrap();
+    let listed = help.lines().skip_while(|line| *line != "Commands:").skip(1).take_while(|line| !line.is_empty());
+    let commands: Vec<&str> =
+        listed.filter_map(|line| line.strip_prefix("  ")?.split(' ').next()).filter(|name| !name.is_empty()).collect();
+    assert!(commands.len() > 10, "{commands:?}");
+    for command in commands.into_iter().filter(|name| *name != "help") {
+        let page = std::fs::read_to_string(folder.join(format!("toothsayer-{command}.1"))).unwrap();
+        assert!(page.contains(".SH SYNOPSIS") && page.contains("fault\\-book"), "{command}");
+    }
+    let wrong = toothsayer(&["manual", "margin"]);
+    assert_eq!(wrong.status.code(), Some(2));
+    assert!(String::from_utf8_lossy(&wrong.stderr).contains("did you mean margins?"));
+}
