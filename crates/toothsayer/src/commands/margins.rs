@@ -128,7 +128,9 @@ fn failing(state: &StateMargins) -> Vec<&Margin> {
     let mut failing: Vec<&Margin> =
         worst_of_each(&state.margins).into_iter().filter(|margin| margin.counts() && margin.fails()).collect();
     failing.sort_by(|a, b| a.margin.unwrap_or(0.0).total_cmp(&b.margin.unwrap_or(0.0)));
-    failing.retain(|margin| margin.limit != Limit::Clamp);
+    let slips: Vec<String> =
+        failing.iter().filter(|margin| margin.limit == Limit::Slip).map(|margin| margin.part.clone()).collect();
+    failing.retain(|margin| margin.limit != Limit::Clamp || !slips.contains(&margin.part));
     failing
 }
 
