@@ -55,22 +55,6 @@ fn every_row_is_named_for_its_dimensions_and_has_room_for_its_balls() {
     assert!(BEARINGS.windows(2).all(|pair| sizes(&pair[0]) < sizes(&pair[1])), "rows by bore, outside and width");
 }
 
-// A published table by ISO dimension: f0 of six rows.
-#[test]
-fn static_factors_are_the_published_tables() {
-    let rows = [
-        ("10x15x3", 15.7),
-        ("10x19x5", 14.8),
-        ("10x22x6", 14.0),
-        ("10x26x8", 12.4),
-        ("12x18x4", 16.2),
-        ("12x21x5", 15.3),
-    ];
-    for (name, factor) in rows {
-        check(bearing(name).balls.static_factor().unwrap(), factor, 0.11);
-    }
-}
-
 // The same table: C and C0 in N.
 #[test]
 fn published_rows_print_the_published_ratings() {

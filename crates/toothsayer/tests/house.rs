@@ -8,7 +8,7 @@ use toothsayer_job::Job;
 use toothsayer_verdict::LIMITS;
 
 /// Every room with its floor: a room may depend on rooms of lower floors alone.
-const FLOORS: [(&str, u32); 8] = [
+const FLOORS: [(&str, u32); 9] = [
     ("evidence", 0),
     ("quantity", 0),
     ("inputs", 1),
@@ -17,6 +17,7 @@ const FLOORS: [(&str, u32); 8] = [
     ("job", 3),
     ("verdict", 4),
     ("toothsayer", 8),
+    ("validation", 9),
 ];
 /// The highest floor that does nothing but compute.
 const PURE_UP_TO: u32 = 4;
