@@ -69,7 +69,7 @@ pub enum Command {
     Margins(MarginsArgs),
     /// Will it hold if I fit these? Margins before and after, what each change took, what would make it hold
     #[command(
-        after_help = "KEY is one of the job file's: wheels.mass, battery.cells, gears.pinion.teeth, joints.NAME.torque ...\nExamples:\n  toothsayer change truck.toml --set \"wheels.mass=800 g\" --set \"battery.cells=8\"\n  toothsayer change truck.toml --set \"joints.motor to mount.torque=3 N*m\" --points"
+        after_help = "No truck at hand? Five facts are enough:\n  toothsayer begin --mass \"10.4 kg\" --cells 7 --kv \"980 rpm/V\" --teeth 19/53 --pitch \"1 mm\" --wheel \"188 mm, 410 g\" | toothsayer change - --set \"wheels.mass=800 g\"\nKEY is one of the job file's: wheels.mass, battery.cells, gears.pinion.teeth, joints.NAME.torque ...\nExamples:\n  toothsayer change truck.toml --set \"wheels.mass=800 g\" --set \"battery.cells=8\"\n  toothsayer change truck.toml --set \"joints.motor to mount.torque=3 N*m\" --points"
     )]
     Change(ChangeArgs),
     /// The causes with their evidence, and the most useful next check
@@ -173,7 +173,7 @@ pub struct MarginsArgs {
 
 #[derive(Debug, Args)]
 pub struct ChangeArgs {
-    /// The job file
+    /// The job file; - for standard input
     pub file: PathBuf,
     /// A change, in the words of the job file; up to six, weighed together
     #[arg(long, value_name = "KEY=VALUE", required = true)]

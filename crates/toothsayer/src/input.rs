@@ -3,6 +3,7 @@
 use crate::args::{Global, StateName, Units};
 use crate::failure::Failure;
 use std::borrow::Cow;
+use std::io::Read;
 use std::path::Path;
 use toothsayer_fault_book::FaultBook;
 use toothsayer_job::{Job, LARGEST_FILE, State};
@@ -49,17 +50,23 @@ fn read_book(path: &Path) -> Result<FaultBook, Failure> {
     })
 }
 
-/// A text file of a size that a person writes.
+/// A text file of a size that a person writes; `-` is standard input.
 fn read(path: &Path) -> Result<String, Failure> {
     let name = path.display();
     let unreadable =
         |error: std::io::Error| Failure::could(format!("{name} cannot be read: {error}"), "check the path");
-    let size = std::fs::metadata(path).map_err(unreadable)?.len();
-    if size > LARGEST_FILE as u64 {
+    // One byte more than allowed tells that there is more, even where the size is not known before.
+    let most = LARGEST_FILE as u64 + 1;
+    let mut bytes = Vec::new();
+    let read = if path == Path::new("-") {
+        std::io::stdin().lock().take(most).read_to_end(&mut bytes)
+    } else {
+        std::fs::File::open(path).and_then(|file| file.take(most).read_to_end(&mut bytes))
+    };
+    if read.map_err(unreadable)? as u64 == most {
         let hint = "a job file is a few kilobytes: is this the right one?";
-        return Err(Failure::could(format!("{name} has {size} bytes, more than {LARGEST_FILE}"), hint));
+        return Err(Failure::could(format!("{name} has more than {LARGEST_FILE} bytes"), hint));
     }
-    let bytes = std::fs::read(path).map_err(unreadable)?;
     String::from_utf8(bytes).map_err(|error| {
         let place = error.utf8_error().valid_up_to();
         let line = error.as_bytes()[..place].iter().filter(|byte| **byte == b'\n').count() + 1;

@@ -328,3 +328,22 @@ fn every_command_has_a_manual_page() {
     assert_eq!(wrong.status.code(), Some(2));
     assert!(String::from_utf8_lossy(&wrong.stderr).contains("did you mean margins?"));
 }
+
+#[test]
+fn five_facts_are_enough_at_the_counter() {
+    use std::io::Write;
+    use std::process::Stdio;
+    let begun = toothsayer(&FACTS);
+    assert!(begun.status.success());
+    let mut change = Command::new(env!("CARGO_BIN_EXE_toothsayer"))
+        .args(["change", "-", "--set", "wheels.mass=800 g", "--points", "--json"])
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .spawn()
+        .unwrap();
+    change.stdin.take().unwrap().write_all(&begun.stdout).unwrap();
+    let output = change.wait_with_output().unwrap();
+    assert!(output.status.success());
+    let answer: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
+    assert_eq!(answer["changes"][0]["after"], "800 g");
+}
