@@ -47,7 +47,7 @@ fn median_and_ends() -> [f64; 3] {
     [at(0.5), at(0.05), at(0.95)]
 }
 
-fn unit(seed: u64, place: usize) -> f64 {
+pub fn unit(seed: u64, place: usize) -> f64 {
     let mut mixed = (seed << 32 | place as u64).wrapping_mul(0x9e37_79b9_7f4a_7c15);
     mixed = (mixed ^ (mixed >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
     mixed = (mixed ^ (mixed >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
@@ -100,8 +100,8 @@ fn the_hardest_blow_of_most_trucks_lies_near_their_five_facts_median() {
 }
 
 /// What differs from class to class.
-struct Truck {
-    class: &'static str,
+pub struct Truck {
+    pub class: &'static str,
     mass: &'static str,
     cells: u32,
     kv: &'static str,
@@ -112,7 +112,7 @@ struct Truck {
 
 /// A truck of every class.
 #[rustfmt::skip]
-const TRUCKS: [Truck; 6] = [
+pub const TRUCKS: [Truck; 6] = [
     Truck { class: "1/10 electric 2WD brushed", mass: "1.6 kg", cells: 2, kv: "3300 rpm/V", teeth: [23, 87], pitch: "48 1/in", wheel: ["66 mm", "45 g"] },
     Truck { class: "1/10 electric 4WD", mass: "2.6 kg", cells: 3, kv: "3200 rpm/V", teeth: [15, 54], pitch: "32 1/in", wheel: ["85 mm", "80 g"] },
     Truck { class: "1/8 electric 4WD", mass: "4.5 kg", cells: 4, kv: "2100 rpm/V", teeth: [14, 46], pitch: "1 mm", wheel: ["110 mm", "160 g"] },
@@ -122,7 +122,7 @@ const TRUCKS: [Truck; 6] = [
 ];
 
 impl Truck {
-    fn to_toml(&self) -> String {
+    pub fn to_toml(&self) -> String {
         let facts = FiveFacts {
             name: None,
             start: Some(self.class.into()),

@@ -6,6 +6,7 @@ mod examples;
 mod fails_at;
 mod five_facts;
 mod properties;
+mod registry;
 mod stories;
 mod trade_blows;
 mod trade_causes;
