@@ -99,7 +99,7 @@ pub enum Command {
     Gears(GearsArgs),
     /// One blow to the driveline, simulated
     #[command(
-        after_help = "Cases: launch, full-brake, landing-on-throttle, landing-on-brake, landing-coasting, reversal, wheel-stop\nExample:\n  toothsayer shock truck.toml --case landing-on-throttle --drop \"0.8 m\""
+        after_help = "Cases: launch, full-brake, landing-on-throttle, landing-on-brake, landing-coasting, reversal, wheel-stop\nExample:\n  toothsayer shock truck.toml --case landing-on-throttle --drop \"0.8 m\"\n  toothsayer shock truck.toml --case full-brake --trace brake.csv"
     )]
     Shock(ShockArgs),
     /// Which gear is this? Module or diametral pitch from teeth and a caliper reading
@@ -238,6 +238,9 @@ pub struct ShockArgs {
     /// How far the lash stands open against the blow, 0 to 1 or a percentage
     #[arg(long)]
     pub phase: Option<String>,
+    /// Write force, torque, current and speeds over time into this CSV file
+    #[arg(long, value_name = "FILE")]
+    pub trace: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]

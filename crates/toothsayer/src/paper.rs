@@ -94,6 +94,19 @@ impl Paper {
         self.text.push('\n');
     }
 
+    /// Columns of text that fit beside a margin.
+    pub fn columns(&self, margin: usize) -> usize {
+        self.width.saturating_sub(margin)
+    }
+
+    /// Lines as they are.
+    pub fn lines(&mut self, lines: &[String]) {
+        for line in lines {
+            self.text.push_str(line.trim_end());
+            self.text.push('\n');
+        }
+    }
+
     /// An empty line, never two.
     pub fn blank(&mut self) {
         if !self.text.is_empty() && !self.text.ends_with("\n\n") {

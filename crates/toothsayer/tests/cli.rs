@@ -347,3 +347,25 @@ fn five_facts_are_enough_at_the_counter() {
     let answer: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
     assert_eq!(answer["changes"][0]["after"], "800 g");
 }
+
+#[test]
+fn a_trace_holds_the_peaks_that_are_told() {
+    let file = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join("trace.csv");
+    let answer = json(&[
+        "shock",
+        &example("tarnhorn.toml"),
+        "--case",
+        "full-brake",
+        "--json",
+        "--trace",
+        file.to_str().unwrap(),
+    ]);
+    let text = std::fs::read_to_string(&file).unwrap();
+    let rows: Vec<Vec<f64>> =
+        text.lines().skip(1).map(|line| line.split(',').map(|cell| cell.parse().unwrap()).collect()).collect();
+    assert_eq!(rows.len(), 3001);
+    assert_eq!(text.lines().next().unwrap().split(',').count(), rows[0].len());
+    let least = rows.iter().map(|row| row[2]).fold(0.0, f64::min);
+    let peak = answer["peak_coast_flank_n"].as_f64().unwrap();
+    assert!((least + peak).abs() < 0.02 * peak, "{least} and {peak}");
+}

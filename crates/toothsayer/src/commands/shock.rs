@@ -5,11 +5,18 @@ use crate::failure::Failure;
 use crate::input::{Desk, quantity, share, state};
 use crate::json;
 use crate::paper::{Cell, Paper, Table};
+use crate::plot::{Band, plot};
 use crate::words::{state_words, value};
 use serde_json::json;
-use toothsayer_mechanics::driveline::{Case, Event, Outcome, Parameters, simulate};
+use std::path::Path;
+use toothsayer_mechanics::driveline::{Case, Event, Options, Outcome, Parameters, simulate_with};
 use toothsayer_quantity::Kind;
 use toothsayer_verdict::{Bay, Memo, Verdict, event};
+
+/// Points of a written trace: a tenth of a millisecond or two apart.
+const TRACE_POINTS: u32 = 3001;
+/// Columns beside a plot: a force, its unit and the axis.
+const PLOT_MARGIN: usize = 14;
 
 /// One event of a job file.
 pub fn run(desk: &Desk<'_>, args: &ShockArgs) -> Result<String, Failure> {
@@ -26,13 +33,70 @@ pub fn run(desk: &Desk<'_>, args: &ShockArgs) -> Result<String, Failure> {
     let mut parameters = bay.parameters(&build);
     let mut event = event(case, &build.driver, None);
     set(args, &mut event, &mut parameters)?;
-    let outcome = simulate(&parameters, &event)?;
+    let mut paper = Paper::new();
+    let columns = paper.columns(PLOT_MARGIN);
+    let trace_points = if args.trace.is_some() { TRACE_POINTS } else { columns as u32 + 1 };
+    let outcome = simulate_with(&parameters, &event, &Options { trace_points, ..Options::default() })?;
+    if let Some(path) = &args.trace {
+        write_trace(path, &outcome)?;
+    }
     if desk.global.json {
         return as_json(case, &outcome);
     }
-    let mut paper = Paper::new();
     write(desk, case, state_words(stage.state), &outcome, &mut paper);
+    draw(desk, &outcome, columns, &mut paper);
+    if let Some(path) = &args.trace {
+        paper.paragraph(&format!("{} holds {} points over time, in SI units.", path.display(), outcome.trace.len()));
+    }
     Ok(paper.finish())
+}
+
+/// The tooth force over time, the least and largest in each column.
+fn draw(desk: &Desk<'_>, outcome: &Outcome, columns: usize, paper: &mut Paper) {
+    let Some(last) = outcome.trace.last() else { return };
+    let mut bands = vec![[0.0_f64; 2]; columns];
+    for point in &outcome.trace {
+        let place = (point.time_s / last.time_s * columns as f64) as usize;
+        if let Some(band) = bands.get_mut(place.min(columns.saturating_sub(1))) {
+            *band = [band[0].min(point.mesh_force_min_n), band[1].max(point.mesh_force_max_n)];
+        }
+    }
+    let time = |si: f64| value(Kind::Time, si, desk.system);
+    let ends = [time(0.0), time(last.time_s)];
+    let force = |si: f64| value(Kind::Force, si, desk.system);
+    paper.blank();
+    paper.paragraph("Tooth force over time: up on the drive flank, down on the coast flank.");
+    paper.lines(&plot(&Band { columns: &bands, value: &force, ends }));
+}
+
+/// The trace as comma-separated values (RFC 4180), SI, the unit at the end of each head.
+fn write_trace(path: &Path, outcome: &Outcome) -> Result<(), Failure> {
+    let mut text = String::from(
+        "time_s,mesh_force_n,mesh_force_min_n,mesh_force_max_n,shaft_torque_n_m,ground_force_n,tyre_force_n,current_a,\
+         rotor_speed_rad_s,wheel_speed_rad_s,truck_speed_m_s,sprung_height_m,unsprung_height_m\r\n",
+    );
+    for point in &outcome.trace {
+        let numbers = [
+            point.time_s,
+            point.mesh_force_n,
+            point.mesh_force_min_n,
+            point.mesh_force_max_n,
+            point.shaft_torque_n_m,
+            point.ground_force_n,
+            point.tyre_force_n,
+            point.current_a,
+            point.rotor_speed_rad_s,
+            point.wheel_speed_rad_s,
+            point.truck_speed_m_s,
+            point.sprung_height_m,
+            point.unsprung_height_m,
+        ];
+        text.push_str(&numbers.map(|number| format!("{number}")).join(","));
+        text.push_str("\r\n");
+    }
+    std::fs::write(path, text).map_err(|error| {
+        Failure::could(format!("{} cannot be written: {error}", path.display()), "check the path of --trace")
+    })
 }
 
 fn set(args: &ShockArgs, event: &mut Event, parameters: &mut Parameters) -> Result<(), Failure> {
