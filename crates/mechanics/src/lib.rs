@@ -8,6 +8,7 @@ pub mod bearing;
 pub mod driveline;
 pub mod gear;
 pub mod material;
+pub mod motor;
 pub mod range;
 pub mod screw;
 pub mod shaft;

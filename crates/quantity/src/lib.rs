@@ -19,5 +19,5 @@ pub use show::{System, digits, pretty, show, show_in};
 pub use unit::{UNITS, Unit};
 pub use values::{
     Angle, AngularSpeed, Area, Current, Force, Hardness, Inertia, Length, LinearDamping, LinearStiffness, Mass,
-    MotorConstant, Pressure, Resistance, Speed, Time, Torque, TorsionStiffness, Voltage,
+    MotorConstant, Pressure, Resistance, Speed, Temperature, Time, Torque, TorsionStiffness, Voltage,
 };

@@ -120,6 +120,8 @@ quantities! {
     Current { to_a, a, 1.0; }
     /// An electrical resistance; SI: ohm.
     Resistance { to_ohm, ohm, 1.0; to_mohm, mohm, 1e-3; }
+    /// A temperature; SI: K.
+    Temperature { to_k, k, 1.0; }
     /// A motor's speed per volt (Kv); SI: rad/s/V.
     MotorConstant { to_rad_per_s_v, rad_per_s_v, 1.0; to_rpm_per_v, rpm_per_v, (std::f64::consts::TAU / 60.0); }
     /// Vickers hardness; kept in HV.
