@@ -65,6 +65,11 @@ pub static DRIVER_ROWS: &[Input] = &[
     quantity("driver.brake_from_speed", Kind::Speed, 0.1, 100.0, "speed from which the driver brakes").optional(),
     quantity("driver.landings_on_throttle", Kind::Fraction, 0.0, 1.0, "share of landings with the throttle open"),
     quantity("driver.landings_on_brake", Kind::Fraction, 0.0, 1.0, "share of landings with the brake on"),
+    quantity("driver.part_load", Kind::Fraction, 0.0, 1.0, "current in the rest of a run over that at full throttle")
+        .usually(0.15, 0.3, 0.5, "estimate, no source"),
+    quantity("driver.air_temperature", Kind::Temperature, 253.15, 323.15, "temperature of the air")
+        .usually(283.15, 298.15, 308.15, "a day from mild to hot: common practice, no source")
+        .measure("thermometer in the shade", 1.0),
 ];
 
 /// Rows of the table `job`.

@@ -90,6 +90,12 @@ pub static ROWS: &[Input] = &[
         "torque at which the slipper clutch slips, at the spur",
     )
     .optional(),
+    Input::new(
+        "driveline.input_bearing",
+        Form::Name(Catalogue::Bearing),
+        "one of the two bearings of the spur's shaft, by its ISO size",
+    )
+    .optional(),
     length("stack.spacer", 0.0, 60.0, "spacer between the mount's face and the pinion")
         .optional()
         .measure("calipers on the spacer", 2.0),

@@ -63,6 +63,10 @@ pub static ROWS: &[Input] = &[
         "common practice, no source",
     ),
     quantity("motor.max_speed", Kind::AngularSpeed, 10.0, 20000.0, "the maker's limit of motor speed").optional(),
+    quantity("motor.cooling", Kind::Number, 0.1, 20.0, "how well the motor's case is cooled against a bare can: 1")
+        .usually(0.5, 1.0, 2.0, ESTIMATE),
+    Input::new("motor.front_bearing", Form::Name(Catalogue::Bearing), "the motor's front bearing, by its ISO size")
+        .optional(),
     quantity("controller.drive_current", Kind::Current, 1.0, 2000.0, "limit of the drive current")
         .measure("read it from the controller's log", 3.0),
     quantity("controller.brake_current", Kind::Current, 0.0, 2000.0, "limit of the brake current")

@@ -6,7 +6,7 @@ use crate::start::module_m;
 use toothsayer_mechanics::gear::{Gear, PairSpec, Rack};
 use toothsayer_quantity::{
     Angle, AngularSpeed, Area, Current, Force, Hardness, Inertia, Length, LinearDamping, LinearStiffness, Mass,
-    MotorConstant, Pressure, Resistance, Speed, Time, Torque, TorsionStiffness, Voltage,
+    MotorConstant, Pressure, Resistance, Speed, Temperature, Time, Torque, TorsionStiffness, Voltage,
 };
 
 /// A value that a build needs and the sheet does not have.
@@ -58,6 +58,14 @@ pub struct Motor {
     pub run_out: Length,
     /// Mass of the motor.
     pub mass: Mass,
+    /// Length of the can, where given.
+    pub can_length: Option<Length>,
+    /// The winding's limit.
+    pub temperature_limit: Temperature,
+    /// How well the case is cooled, against a bare can.
+    pub cooling: f64,
+    /// The front bearing, by its ISO size, where given.
+    pub front_bearing: Option<String>,
     /// Time constant of the current.
     pub current_lag: Time,
     /// The maker's speed limit.
@@ -116,6 +124,8 @@ pub struct Driveline {
     pub lash: Angle,
     /// Torque at which the clutch slips, at the spur.
     pub clutch_torque: Option<Torque>,
+    /// A bearing of the spur's shaft, by its ISO size, where given.
+    pub input_bearing: Option<String>,
 }
 
 /// The wheels.
@@ -278,6 +288,10 @@ pub struct Driver {
     pub landings_on_throttle: f64,
     /// Share of landings with the brake on.
     pub landings_on_brake: f64,
+    /// Current in the rest of a run over that at full throttle.
+    pub part_load: f64,
+    /// Temperature of the air.
+    pub air_temperature: Temperature,
 }
 
 /// One state of the truck with its driver.
@@ -395,6 +409,10 @@ impl Source<'_> {
             overhang: Length::si(self.si("motor.overhang")?),
             run_out: Length::si(self.si("motor.run_out")?),
             mass: Mass::si(self.si("motor.mass")?),
+            can_length: self.maybe("motor.can_length").map(Length::si),
+            temperature_limit: Temperature::si(self.si("motor.temperature_limit")?),
+            cooling: self.si("motor.cooling")?,
+            front_bearing: self.fields.word("motor.front_bearing").map(str::to_owned),
             current_lag: Time::si(self.si("motor.current_lag")?),
             max_speed: self.maybe("motor.max_speed").map(AngularSpeed::si),
         })
@@ -460,6 +478,7 @@ impl Source<'_> {
             damping_ratio: self.si("driveline.damping_ratio")?,
             lash: Angle::si(self.si("driveline.lash")?),
             clutch_torque: self.maybe("driveline.clutch_torque").map(Torque::si),
+            input_bearing: self.fields.word("driveline.input_bearing").map(str::to_owned),
         })
     }
 
@@ -550,6 +569,8 @@ impl Source<'_> {
             brake_from_speed: self.maybe("driver.brake_from_speed").map(Speed::si),
             landings_on_throttle: self.si("driver.landings_on_throttle")?,
             landings_on_brake: self.si("driver.landings_on_brake")?,
+            part_load: self.si("driver.part_load")?,
+            air_temperature: Temperature::si(self.si("driver.air_temperature")?),
         })
     }
 }

@@ -97,6 +97,11 @@ pub enum Command {
         after_help = "Examples:\n  toothsayer gears truck.toml --state built\n  toothsayer gears truck.toml --outlines --json     both outlines in mesh, in metres"
     )]
     Gears(GearsArgs),
+    /// Speeds, currents, heat of a run, way to a stop, makers' limits
+    #[command(
+        after_help = "Examples:\n  toothsayer motor truck.toml                       as found\n  toothsayer motor truck.toml --state built --json  temperatures in degC, else SI"
+    )]
+    Motor(StateArgs),
     /// One blow to the driveline, simulated
     #[command(
         after_help = "Cases: launch, full-brake, landing-on-throttle, landing-on-brake, landing-coasting, reversal, wheel-stop\nExample:\n  toothsayer shock truck.toml --case landing-on-throttle --drop \"0.8 m\"\n  toothsayer shock truck.toml --case full-brake --trace brake.csv"

@@ -38,6 +38,7 @@ fn run(cli: &Cli) -> Result<String, Failure> {
         Command::Statement(args) => commands::statement::run(&desk, args),
         Command::Screws(args) => commands::screws::run(&desk, args),
         Command::Gears(args) => commands::gears::run(&desk, args),
+        Command::Motor(args) => commands::motor::run(&desk, args),
         Command::Shock(args) => commands::shock::run(&desk, args),
         Command::Identify(args) => commands::identify::run(&desk, args),
         Command::FaultBook(args) => commands::fault_book::run(&desk, args),

@@ -2,7 +2,7 @@
 
 use crate::paper::{Cell, Paper, Tint};
 use toothsayer_job::{Fields, State};
-use toothsayer_quantity::{Kind, System, Torque, Unit, pretty, show};
+use toothsayer_quantity::{Kind, System, Torque, Unit, digits, pretty, show};
 use toothsayer_verdict::{Derivation, Holds, Limit, Margin};
 
 /// A state in words.
@@ -26,12 +26,13 @@ pub fn holds_words(holds: Holds) -> (&'static str, Tint) {
 }
 
 /// What a limit's demand and capacity measure.
-pub fn kind_of(limit: Limit) -> Kind {
+fn kind_of(limit: Limit) -> Kind {
     match limit.row().unit {
         "Pa" => Kind::Pressure,
         "m" => Kind::Length,
         "N" => Kind::Force,
         "N*m" => Kind::Torque,
+        "s" => Kind::Time,
         _ => Kind::Number,
     }
 }
@@ -75,6 +76,20 @@ pub fn chance(p: f64) -> String {
         percent if percent < 0.5 => "under 1 %".into(),
         percent if percent > 99.5 => "over 99 %".into(),
         percent => format!("{percent:.0} %"),
+    }
+}
+
+/// A share as a percentage.
+pub fn share(share: f64) -> String {
+    format!("{:.0} %", 100.0 * share)
+}
+
+/// What is asked or borne, in the unit of its limit: a difference of temperatures has no zero to be counted from.
+pub fn amount(limit: Limit, si: f64, system: System) -> String {
+    match (limit.row().unit, system) {
+        ("K", System::Metric) => format!("{} K", digits(si)),
+        ("K", System::Us) => format!("{} °F", digits(1.8 * si)),
+        _ => value(kind_of(limit), si, system),
     }
 }
 

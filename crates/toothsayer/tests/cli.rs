@@ -55,7 +55,7 @@ fn numbers(value: &serde_json::Value, keys: &[&str]) {
 #[track_caller]
 fn refused(name: &str, bytes: &[u8], wanted: &[&str]) {
     let path = scratch(name, bytes);
-    for command in ["margins", "why", "plan", "screws", "gears"] {
+    for command in ["margins", "why", "plan", "screws", "gears", "motor"] {
         let output = toothsayer(&[command, path.to_str().unwrap(), "--json"]);
         let told = String::from_utf8_lossy(&output.stderr);
         assert_eq!(output.status.code(), Some(1), "{command}: {told}");
@@ -166,6 +166,37 @@ fn gears_shock_and_screws_have_their_keys() {
 }
 
 #[test]
+fn the_motor_has_its_keys_and_says_what_is_not_stated() {
+    let file = example("tarnhorn.toml");
+    let motor = json(&["motor", &file, "--json", "--state", "built"]);
+    numbers(
+        &motor,
+        &["no_load_motor_speed_rad_s", "wheels_in_the_air_rad_s", "no_load_top_speed_m_s", "top_speed_m_s"],
+    );
+    numbers(
+        &motor,
+        &["top_speed_current_a", "stall_current_a", "stall_torque_n_m", "limited_current_a", "limited_torque_n_m"],
+    );
+    numbers(&motor["launch"], &["motor_current_a", "grip_current_a", "tread_force_n"]);
+    assert_eq!(motor["launch"]["ruled_by"], "grip");
+    numbers(&motor["run"], &["winding_temperature_degc", "case_temperature_degc", "winding_limit_degc"]);
+    assert!((motor["run"]["winding_limit_degc"].as_f64().unwrap() - 110.0).abs() < 1e-9);
+    let strengths: Vec<f64> =
+        motor["stopping"].as_array().unwrap().iter().map(|row| row["brake_strength"].as_f64().unwrap()).collect();
+    assert_eq!(strengths, [1.0, 0.8, 0.6, 0.4]);
+    numbers(&motor["stopping_as_set"], &["brake_strength", "distance_m", "time_s"]);
+    let limits = motor["makers_limits"].as_array().unwrap();
+    assert_eq!(limits[0]["passed"], false);
+    assert!(limits[1]["value_rad_s"].is_number() && limits[1]["limit_rad_s"].is_number());
+    assert!(limits[2]["limit_rad_s"].is_null() && limits[2]["passed"].is_null(), "{}", limits[2]);
+    let output = toothsayer(&["motor", &file, "--units", "us", "--explain"]);
+    let text = String::from_utf8(output.stdout).unwrap().split_whitespace().collect::<Vec<_>>().join(" ");
+    for words in ["the tyres limit the launch", "°F", "mph", "not stated unknown", "Wheels in the air", "IEC 60028"] {
+        assert!(text.contains(words), "{words} is missing in {text}");
+    }
+}
+
+#[test]
 fn verdicts_have_their_keys() {
     let file = example("tarnhorn.toml");
     let plan = json(&["plan", &file, "--json"]);
@@ -210,7 +241,7 @@ fn five_facts_give_a_first_verdict_and_a_file_that_reads_back() {
 fn every_example_is_told_to_people_on_any_width() {
     for name in ["tarnhorn.toml", "tarnhorn-fragments.toml", "tarnhorn-check.toml"] {
         for (command, width) in
-            [("margins", 40), ("margins", 110), ("why", 60), ("plan", 50), ("screws", 80), ("gears", 36)]
+            [("margins", 40), ("margins", 110), ("why", 60), ("plan", 50), ("screws", 80), ("gears", 36), ("motor", 38)]
         {
             let points: &[&str] = if command == "margins" { &["--points"] } else { &[] };
             let mut run = Command::new(env!("CARGO_BIN_EXE_toothsayer"));

@@ -5,22 +5,27 @@
 #![warn(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod bay;
+mod bearings;
 mod care;
 mod change;
 mod derivation;
 mod diagnosis;
 mod error;
 mod figure;
+mod heat;
 mod influence;
 mod joint;
 mod load_path;
+mod makers_limits;
 mod margin;
+mod motor;
 mod peaks;
 mod plan;
 mod ranges;
 mod scenario;
 mod statement;
 mod states;
+mod stopping;
 mod usual;
 mod verdict;
 
@@ -31,13 +36,17 @@ pub use derivation::{Derivation, OF_CAUSES, OF_REPAIRS};
 pub use diagnosis::{CauseVerdict, Diagnosis, OpenCheck};
 pub use error::Error;
 pub use figure::WorkFigure;
+pub use heat::{RunHeat, run_heat};
 pub use influence::influence;
 pub use joint::{JointFriction, Shear, TightJoint, carries_motor, per_run};
 pub use load_path::{LoadPath, Windows, hardest_n};
+pub use makers_limits::{MakersLimit, makers_limits};
 pub use margin::{FailsAt, Holds, LIMITS, Limit, LimitRow, Margin, StateMargins};
+pub use motor::truck_speeds;
 pub use peaks::{Blow, CasePeaks, LASH_PHASES, Memo, Phases, event, peaks};
 pub use plan::{Alternative, FrontPoint, Plan, PlanPart, PlanStep};
 pub use ranges::Ranges;
 pub use statement::{Shortfall, Statement};
 pub use states::{Loaded, Staged, stages, state_margins, windows};
+pub use stopping::{Stopping, stopping_distance};
 pub use verdict::Verdict;

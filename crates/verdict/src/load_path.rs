@@ -2,6 +2,8 @@
 
 use crate::Error;
 use crate::bay::{Bay, sound_support, support_static_rating};
+use crate::bearings;
+use crate::heat;
 use crate::joint::{JointFriction, TightJoint, carries_motor, per_run};
 use crate::margin::{Limit, Margin};
 use crate::peaks::CasePeaks;
@@ -58,13 +60,15 @@ impl LoadPath<'_> {
         self.stack(&mut out);
         self.shaft(&mut out)?;
         self.set_screw(&mut out)?;
+        bearings::margins(self, &mut out)?;
+        out.push(heat::margin(self.build, self.bay)?);
         for joint in &self.build.joints {
             self.joint(&TightJoint::new(joint, self.build, self.peaks, self.friction)?, &mut out)?;
         }
         Ok(out)
     }
 
-    fn each(&self) -> impl Iterator<Item = (&'static str, f64)> + '_ {
+    pub(crate) fn each(&self) -> impl Iterator<Item = (&'static str, f64)> + '_ {
         self.peaks.iter().map(|case| (case.case.name(), case.hardest().force_n))
     }
 

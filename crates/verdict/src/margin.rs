@@ -56,6 +56,12 @@ pub enum Limit {
     Strip,
     /// Clamp left in a joint.
     Clamp,
+    /// Heat of the motor's winding.
+    Temperature,
+    /// Rating life of a bearing.
+    Life,
+    /// Heat of a bearing's seat.
+    Seat,
 }
 
 /// A limit's word, unit, formula, source and the inputs that it leans on.
@@ -168,9 +174,9 @@ pub static LIMITS: &[LimitRow] = &[
     LimitRow {
         limit: Limit::Static,
         name: "static",
-        plain: "the support bearing's races dent",
+        plain: "the bearing's races dent",
         unit: "N",
-        formula: "reaction of the propped shaft against C0",
+        formula: "reaction of the propped shaft (input bearings: half the tooth force each) against C0",
         source: "ISO 76",
         inputs: &["support.c0", "support.distance", "support.stiffness"],
     },
@@ -200,6 +206,43 @@ pub static LIMITS: &[LimitRow] = &[
         formula: "preload less embedding, creep and slip, against the clamp needed",
         source: "VDI 2230; creep: power law",
         inputs: &["joints.torque", "joints.runs_since_tightened"],
+    },
+    LimitRow {
+        limit: Limit::Temperature,
+        name: "temperature",
+        plain: "the motor's winding overheats",
+        unit: "K",
+        formula: "rise of the winding over the air in a run (two masses, I^2 R growing with the heat, no-load loss) \
+                  against the maker's limit less the air's temperature",
+        source: "copper: IEC 60028; heat capacities and conductances by motor mass: estimate, no source",
+        inputs: &[
+            "driver.full_throttle_share",
+            "driver.part_load",
+            "driver.run_minutes",
+            "motor.resistance",
+            "motor.cooling",
+            "motor.temperature_limit",
+            "driver.air_temperature",
+        ],
+    },
+    LimitRow {
+        limit: Limit::Life,
+        name: "life",
+        plain: "the bearing wears out",
+        unit: "s",
+        formula: "horizon's runs x run x 0.85 of it turning against L10 = (C/P)^3 million turns of the cubic mean load",
+        source: "ISO 281; steady tooth force of full throttle and of part load, no axial load; 0.85: estimate, no source",
+        inputs: &["support.c", "support.distance", "driver.full_throttle_share", "driver.part_load"],
+    },
+    LimitRow {
+        limit: Limit::Seat,
+        name: "seat",
+        plain: "the pressed bearing softens its seat",
+        unit: "K",
+        formula: "0.0015 F d/2 x speed over the conductance of wall and shaft, F = 200 N/mm x how far the stack is too \
+                  long, against the plastic's deflection temperature less the air's",
+        source: "friction: bearing tables; stiffness and films: estimate, no source",
+        inputs: &["stack.bearing_gap", "stack.spacer", "stack.cover_bearing", "driver.air_temperature"],
     },
 ];
 

@@ -60,7 +60,7 @@ impl Dimensions {
     }
 }
 
-/// The margins of one draw, in the order of the point margins.
+/// The margins of one draw, in the order of the point margins: a draw may have others, such as a pressed seat's.
 fn one(stage: &Staged, dims: &Dimensions, index: u32, path: &Shared<'_>, memo: &Memo) -> Result<Vec<f64>, Error> {
     let seed = path.ranges.seed;
     let build = dims.build(stage, index, seed)?;
@@ -82,10 +82,13 @@ fn one(stage: &Staged, dims: &Dimensions, index: u32, path: &Shared<'_>, memo: &
         friction,
         strength,
     };
-    Ok(load_path.margins()?.iter().map(|margin| margin.margin.unwrap_or(f64::INFINITY)).collect())
+    let drawn = load_path.margins()?;
+    let same = |point: &Margin| drawn.iter().find(|margin| margin.same_place(point));
+    Ok(path.points.iter().map(|point| same(point).and_then(|margin| margin.margin).unwrap_or(f64::INFINITY)).collect())
 }
 
 struct Shared<'a> {
+    points: &'a [Margin],
     windows: &'a Windows,
     horizon_runs: f64,
     ranges: &'a Ranges<'a>,
@@ -102,12 +105,12 @@ pub(crate) fn add_ranges(
     memo: &Memo,
 ) -> Result<Option<String>, Error> {
     let dims = Dimensions::of(stage);
-    let shared = Shared { windows, horizon_runs, ranges };
+    let shared = Shared { points: margins, windows, horizon_runs, ranges };
     let done = std::sync::atomic::AtomicU32::new(0);
     let draws: Vec<(u32, Vec<f64>)> = (0..ranges.samples)
         .into_par_iter()
         .filter_map(|index| {
-            let drawn = one(stage, &dims, index, &shared, memo).ok().filter(|row| row.len() == margins.len());
+            let drawn = one(stage, &dims, index, &shared, memo).ok();
             let so_far = done.fetch_add(1, std::sync::atomic::Ordering::Relaxed) + 1;
             (ranges.progress)(so_far, ranges.samples);
             drawn.map(|row| (index, row))

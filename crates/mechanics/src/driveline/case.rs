@@ -167,7 +167,7 @@ impl Event {
     }
 
     /// Speed of the truck at the start, m/s.
-    fn first_speed_m_s(&self, truck: &Parameters) -> f64 {
+    pub fn first_speed_m_s(&self, truck: &Parameters) -> f64 {
         match self.case {
             Case::Launch => 0.0,
             case if case.is_landing() => self.landing_speed_m_s,

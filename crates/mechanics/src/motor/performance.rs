@@ -101,6 +101,11 @@ impl Steady {
         self.motor.constant
     }
 
+    /// Current I0 without load.
+    pub fn no_load_current(&self) -> Current {
+        Current::a(self.motor.no_load_current_a)
+    }
+
     fn loop_ohm(&self) -> f64 {
         self.motor.resistance_ohm + self.motor.battery_resistance_ohm
     }

@@ -71,6 +71,12 @@ impl TruckSpeeds {
 }
 
 impl Launch {
+    /// The least of the currents.
+    pub fn current(&self) -> Current {
+        let least = self.motor_current.min(self.grip_current);
+        self.clutch_current.map_or(least, |clutch| least.min(clutch))
+    }
+
     fn of(road: &Road<'_>) -> Self {
         let motor_a = road.motor().limited_current().to_a();
         let grip_a = road.current_a(road.gripped_force_n(0.0));

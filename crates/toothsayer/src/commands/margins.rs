@@ -6,9 +6,7 @@ use crate::input::Desk;
 use crate::json;
 use crate::paper::{Cell, Paper, Table, Tint};
 use crate::progress::Progress;
-use crate::words::{
-    chance, holds_words, kind_of, list, margin_cell, number, range_words, sentence, state_words, value,
-};
+use crate::words::{amount, chance, holds_words, list, margin_cell, number, range_words, sentence, state_words, value};
 use serde_json::json;
 use toothsayer_job::{Job, State};
 use toothsayer_verdict::{FailsAt, Holds, Limit, Margin, Memo, Ranges, StateMargins, Verdict};
@@ -224,14 +222,13 @@ fn told_before(margin: &Margin, before: &StateMargins) -> bool {
 }
 
 fn row(desk: &Desk<'_>, margin: &Margin, loads: bool, points: bool) -> Vec<Cell> {
-    let kind = kind_of(margin.limit);
     let mut cells = vec![
         Cell::plain(format!("{}, {}", margin.part, margin.limit.row().name)),
         Cell::plain(margin.case),
         margin_cell(margin),
     ];
     if loads {
-        let [asked, borne] = [margin.demand, margin.capacity].map(|si| value(kind, si, desk.system));
+        let [asked, borne] = [margin.demand, margin.capacity].map(|si| amount(margin.limit, si, desk.system));
         let bare = asked
             .split_once(' ')
             .filter(|(_, unit)| borne.ends_with(unit))

@@ -5,6 +5,7 @@ mod changes;
 mod examples;
 mod fails_at;
 mod five_facts;
+mod motor;
 mod properties;
 mod registry;
 mod stories;
