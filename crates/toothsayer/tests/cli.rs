@@ -400,3 +400,26 @@ fn a_trace_holds_the_peaks_that_are_told() {
     let peak = answer["peak_coast_flank_n"].as_f64().unwrap();
     assert!((least + peak).abs() < 0.02 * peak, "{least} and {peak}");
 }
+
+#[test]
+fn a_change_beyond_a_makers_limit_is_not_to_be_fitted() {
+    let file = example("tarnhorn-small.toml");
+    let answer = json(&["change", &file, "--set", "battery.cells=3", "--points", "--json"]);
+    let limits = answer["makers_limits"].as_array().unwrap();
+    let cells = limits.iter().find(|limit| limit["key"] == "controller.max_cells").unwrap();
+    assert_eq!((&cells["limit"], &cells["passed"]), (&serde_json::json!(2.0), &serde_json::json!(true)));
+    assert!(limits.iter().any(|limit| limit["limit"].is_null() && limit["passed"].is_null()));
+    let text = toothsayer(&["change", &file, "--set", "battery.cells=3", "--points"]).stdout;
+    assert!(String::from_utf8_lossy(&text).contains("Not to be fitted: cells in series would be 3"));
+}
+
+#[test]
+fn a_weaker_brake_is_told_with_the_way_to_a_stop() {
+    let file = example("tarnhorn.toml");
+    let answer = json(&["change", &file, "--set", "controller.brake_strength=20 %", "--points", "--json"]);
+    let ways: Vec<f64> =
+        answer["stopping_distance_m"].as_array().unwrap().iter().map(|way| way.as_f64().unwrap()).collect();
+    assert!(ways[1] > 1.3 * ways[0], "{ways:?}");
+    let text = toothsayer(&["change", &file, "--set", "controller.brake_strength=20 %", "--points"]).stdout;
+    assert!(String::from_utf8_lossy(&text).contains("Way to a stop from the speed of a full brake"));
+}

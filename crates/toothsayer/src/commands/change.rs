@@ -7,10 +7,13 @@ use crate::input::{Desk, state};
 use crate::json;
 use crate::paper::{Cell, Paper, Table, Tint};
 use crate::progress::Progress;
-use crate::words::{field, holds_words, list, number, sentence, state_words};
+use crate::words::{field, holds_words, list, number, sentence, state_words, value};
 use serde_json::{Value, json};
 use toothsayer_job::{Fields, Setting, Sheet};
-use toothsayer_verdict::{Changed, Holds, MOST_CHANGES, Memo, Ranges, Share, StateMargins, Verdict, Wanted};
+use toothsayer_quantity::{Kind, System};
+use toothsayer_verdict::{
+    Changed, Holds, MOST_CHANGES, MakersLimit, Memo, Ranges, Share, StateMargins, Stopping, Verdict, Wanted,
+};
 
 /// Margins that moved and are told to people: the tightest of each part, then those that fell most.
 const TOLD_TIGHTEST: usize = 7;
@@ -42,7 +45,7 @@ pub fn run(desk: &Desk<'_>, args: &ChangeArgs) -> Result<String, Failure> {
     }
     let mut paper = Paper::new();
     let name = job.built.fields.word("truck.name").unwrap_or("truck");
-    write(&changed, &moves, &format!("{name}, {}", state_words(stage.state)), &mut paper);
+    write(desk, &changed, &moves, &format!("{name}, {}", state_words(stage.state)), &mut paper);
     Ok(paper.finish())
 }
 
@@ -112,13 +115,21 @@ fn as_json(changed: &Changed, moves: &[Move<'_>]) -> Value {
         "shares": changed.shares.iter().map(share).collect::<Vec<_>>(),
         "holds_without": without,
         "remedies": changed.remedies.iter().map(|remedy| json!({
-            "words": remedy.words, "set": remedy.set,
+            "words": remedy.words, "set": remedy.set, "stopping_distance_m": way_m(&remedy.stop),
         })).collect::<Vec<_>>(),
+        "makers_limits": changed.limits.iter().map(limit_json).collect::<Vec<_>>(),
+        "stopping_from_m_s": changed.stops.map(|stop| stop.from.to_m_per_s()),
+        "stopping_distance_m": changed.stops.each_ref().map(way_m),
     })
 }
 
-fn write(changed: &Changed, moves: &[Move<'_>], truck: &str, paper: &mut Paper) {
+fn write(desk: &Desk<'_>, changed: &Changed, moves: &[Move<'_>], truck: &str, paper: &mut Paper) {
     paper.paragraph(&format!("{}. {}", answer(changed, paper), tightest(&changed.after)));
+    for limit in changed.passed_limits() {
+        let told = paper.tint(Tint::Bad, "Not to be fitted:");
+        let [here, most] = [limit.value, limit.limit.unwrap_or(0.0)].map(|si| value(limit.kind, si, desk.system));
+        paper.paragraph(&format!("{told} {} would be {here}, and the maker allows {most}.", limit.what));
+    }
     let mut table = Table::new(&["change", "before", "after"]);
     for (place, one) in moves.iter().enumerate() {
         let change = format!("{} {}", place + 1, one.setting.key);
@@ -127,11 +138,12 @@ fn write(changed: &Changed, moves: &[Move<'_>], truck: &str, paper: &mut Paper) 
     paper.heading(&sentence(truck));
     paper.table(&table);
     told_shares(changed, paper);
-    told_ways(changed, moves, paper);
+    told_ways(desk, changed, moves, paper);
+    told_stop(desk, changed, paper);
     paper.blank();
     paper.paragraph(
-        "Joints stay as tight as they were. Never more cells, motor speed or wheel speed than their makers allow. \
-         Estimates for hobby-size machines, not a design approval.",
+        "Joints stay as tight as they were. Never more cells, motor speed or wheel speed than their makers allow; a limit \
+         that the file does not state is not known. Estimates for hobby-size machines, not a design approval.",
     );
 }
 
@@ -203,7 +215,38 @@ fn parts(share: &Share) -> String {
     told.map(part).collect::<Vec<_>>().join(", ")
 }
 
-fn told_ways(changed: &Changed, moves: &[Move<'_>], paper: &mut Paper) {
+/// The way to a stop, where the change moves it.
+fn told_stop(desk: &Desk<'_>, changed: &Changed, paper: &mut Paper) {
+    let [before, after] = changed.stops.each_ref().map(|stop| way_words(desk, stop));
+    if before != after {
+        let speeds = changed.stops.map(|stop| value(Kind::Speed, stop.from.to_m_per_s(), desk.system));
+        paper.blank();
+        paper.paragraph(&format!(
+            "Way to a stop from the speed of a full brake: {before} from {} before, {after} from {} with the change, on the \
+             level and without the driver's reaction.",
+            speeds[0], speeds[1]
+        ));
+    }
+}
+
+fn way_m(stop: &Stopping) -> Option<f64> {
+    stop.distance.map(|distance| distance.to_m())
+}
+
+fn way_words(desk: &Desk<'_>, stop: &Stopping) -> String {
+    // A tenth of a metre or of a foot is finer than anybody drives.
+    let metres = way_m(stop).map(|metres| if metres < 10.0 { (10.0 * metres).round() / 10.0 } else { metres.round() });
+    metres.map_or("more than 1 km".into(), |metres| match desk.system {
+        System::Metric => format!("{metres} m"),
+        System::Us => format!("{:.0} ft", metres / 0.3048),
+    })
+}
+
+fn limit_json(limit: &MakersLimit) -> Value {
+    json!({ "what": limit.what, "key": limit.key, "value": limit.value, "limit": limit.limit, "passed": limit.passed() })
+}
+
+fn told_ways(desk: &Desk<'_>, changed: &Changed, moves: &[Move<'_>], paper: &mut Paper) {
     if changed.after.holds != Holds::No {
         return;
     }
@@ -215,6 +258,13 @@ fn told_ways(changed: &Changed, moves: &[Move<'_>], paper: &mut Paper) {
     for remedy in &changed.remedies {
         let set: Vec<String> = remedy.set.iter().map(|text| format!("--set \"{text}\"")).collect();
         paper.item("·", &format!("{}: {}", remedy.words, set.join(" ")));
+        if remedy.set.iter().any(|text| text.starts_with("controller.brake_strength")) {
+            let ways = [&changed.stops[1], &remedy.stop].map(|stop| way_words(desk, stop));
+            paper.item(
+                "  caution:",
+                &format!("the way to a stop grows from {} to {}: venue and bystanders decide.", ways[0], ways[1]),
+            );
+        }
     }
     if changed.remedies.is_empty() {
         paper.item("·", "no usual change, and no two together, make it hold: leave the truck as it was");

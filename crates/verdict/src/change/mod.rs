@@ -8,11 +8,14 @@ pub use remedy::Remedy;
 pub use share::Share;
 
 use crate::Error;
+use crate::bay::Bay;
 use crate::load_path::Windows;
+use crate::makers_limits::{MakersLimit, makers_limits};
 use crate::margin::{Holds, Margin, StateMargins};
 use crate::peaks::Memo;
 use crate::ranges::{Ranges, add_ranges};
 use crate::states::{Loaded, Staged, point_margins, windows};
+use crate::stopping::{Stopping, stopping_distance};
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicU32, Ordering};
 use toothsayer_job::{Setting, Sheet, State};
@@ -47,6 +50,17 @@ pub struct Changed {
     pub without: Vec<Vec<usize>>,
     /// Further changes, each of which makes it hold; none where nothing fails.
     pub remedies: Vec<Remedy>,
+    /// The makers' limits of the changed truck.
+    pub limits: [MakersLimit; 3],
+    /// The way to a stop before and after, at the brake strength that each has.
+    pub stops: [Stopping; 2],
+}
+
+impl Changed {
+    /// The stated limits that the changed truck passes: what passes one is not to be fitted.
+    pub fn passed_limits(&self) -> impl Iterator<Item = &MakersLimit> {
+        self.limits.iter().filter(|limit| limit.passed() == Some(true))
+    }
 }
 
 impl Wanted<'_> {
@@ -80,6 +94,8 @@ impl Wanted<'_> {
             shares: share::shares(&sets),
             without,
             remedies,
+            limits: bench.limits(&self.sheet(count - 1))?,
+            stops: [bench.stop(self.before)?, bench.stop(&self.sheet(count - 1))?],
         })
     }
 
@@ -107,6 +123,16 @@ impl<'a> Bench<'a> {
 
     fn margins(&self, sheet: &Sheet) -> Result<Vec<Margin>, Error> {
         point_margins(&Loaded::new(sheet, self.run_in, self.memo)?, &self.windows, self.horizon_runs)
+    }
+
+    fn limits(&self, sheet: &Sheet) -> Result<[MakersLimit; 3], Error> {
+        let build = sheet.build()?;
+        Ok(makers_limits(&build, &Bay::new(&build, self.run_in)?))
+    }
+
+    fn stop(&self, sheet: &Sheet) -> Result<Stopping, Error> {
+        let build = sheet.build()?;
+        stopping_distance(&build, &Bay::new(&build, self.run_in)?, build.controller.brake_strength)
     }
 
     fn judged(&self, sheet: Sheet, margins: &[Margin], ranges: Option<&Ranges<'_>>) -> Result<StateMargins, Error> {

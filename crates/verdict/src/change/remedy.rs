@@ -1,9 +1,10 @@
-//! What would make a failing truck hold: the smallest step of each lever, then pairs of levers.
+//! What would make a failing truck hold within its makers' limits: the smallest step of each lever, then pairs of levers.
 
 use super::Bench;
 use super::levers::{Lever, levers};
 use crate::Error;
 use crate::margin::Holds;
+use crate::stopping::Stopping;
 use rayon::prelude::*;
 use toothsayer_job::{Setting, Sheet};
 
@@ -17,6 +18,8 @@ pub struct Remedy {
     pub words: String,
     /// The changes, as they are typed behind `--set`.
     pub set: Vec<String>,
+    /// The way to a stop then.
+    pub stop: Stopping,
 }
 
 /// Single levers that are enough, each at its smallest step; where none is, the first pairs that are.
@@ -37,24 +40,26 @@ pub(super) fn remedies(sheet: &Sheet, bench: &Bench<'_>) -> Result<Vec<Remedy>, 
 }
 
 fn smallest(sheet: &Sheet, lever: &Lever, bench: &Bench<'_>) -> Option<Remedy> {
-    let step = lever.steps.iter().find(|step| holds(sheet, step, bench))?;
-    Some(Remedy { words: lever.words.clone(), set: step.clone() })
+    lever.steps.iter().find_map(|step| tried(sheet, lever.words.clone(), step.clone(), bench))
 }
 
 /// Two levers at their largest steps, the second then taken back as far as it goes.
 fn together(sheet: &Sheet, first: &Lever, second: &Lever, bench: &Bench<'_>) -> Option<Remedy> {
-    let with = |step: &[String]| first.steps.last().map(|largest| [&largest[..], step].concat());
-    let enough = |step: &Vec<String>| with(step).is_some_and(|set| holds(sheet, &set, bench));
-    second.steps.last().filter(|largest| enough(largest))?;
-    let step = second.steps.iter().find(|step| enough(step))?;
-    Some(Remedy { words: format!("{} and {}", first.words, second.words), set: with(step)? })
+    let words = format!("{} and {}", first.words, second.words);
+    let largest = first.steps.last()?;
+    let with = |step: &Vec<String>| tried(sheet, words.clone(), [&largest[..], step].concat(), bench);
+    with(second.steps.last()?)?;
+    second.steps.iter().find_map(with)
 }
 
-/// A step that the mechanics refuse, such as teeth too few to form, is none.
-fn holds(sheet: &Sheet, step: &[String], bench: &Bench<'_>) -> bool {
-    let changed = step.iter().try_fold(sheet.clone(), |sheet, text| {
+/// The changes of `set` if the truck then holds and keeps its makers' limits. What the mechanics refuse, such as teeth
+/// too few to form, is none.
+fn tried(sheet: &Sheet, words: String, set: Vec<String>, bench: &Bench<'_>) -> Option<Remedy> {
+    let changed = set.iter().try_fold(sheet.clone(), |sheet, text| {
         Setting::parse(text, &sheet).map(|setting| sheet.overlaid(&setting.over)).ok()
-    });
-    let margins = changed.and_then(|changed| bench.margins(&changed).ok());
-    margins.is_some_and(|margins| Holds::of(&margins) != Holds::No)
+    })?;
+    let holds = Holds::of(&bench.margins(&changed).ok()?) != Holds::No;
+    let keeps = bench.limits(&changed).ok()?.iter().all(|limit| limit.passed() != Some(true));
+    let stop = bench.stop(&changed).ok()?;
+    (holds && keeps).then_some(Remedy { words, set, stop })
 }
