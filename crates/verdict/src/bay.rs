@@ -41,8 +41,36 @@ pub struct Bay {
     /// Tilt of a rocking motor.
     pub tilt: Angle,
     roots: [ToothRoot; 2],
+    swing: Option<Swing>,
     pitch_line_speed: Speed,
     run_in: bool,
+}
+
+/// What a bent shaft makes of the mesh: its centre distance swings by half the run-out either way once a turn.
+#[derive(Clone, Debug)]
+struct Swing {
+    /// The pair at the wide end.
+    wide: Pair,
+    roots: [ToothRoot; 2],
+    /// Normal backlash at the narrow end; none where the teeth cannot come so close.
+    least_backlash: Length,
+}
+
+impl Swing {
+    fn new(pair: &Pair, run_out: Length) -> Result<Option<Swing>, Error> {
+        let half = run_out / 2.0;
+        if half <= Length::ZERO {
+            return Ok(None);
+        }
+        let centre_distance = pair.spec().centre_distance;
+        let wide = pair.at_centre_distance(centre_distance + half)?;
+        let narrow = pair.at_centre_distance(centre_distance - half);
+        Ok(Some(Swing {
+            roots: [tooth_root(&wide, Member::Pinion)?, tooth_root(&wide, Member::Spur)?],
+            least_backlash: narrow.map_or(Length::ZERO, |narrow| narrow.normal_backlash()),
+            wide,
+        }))
+    }
 }
 
 impl Bay {
@@ -56,6 +84,7 @@ impl Bay {
         let roots = [tooth_root(&pair, Member::Pinion)?, tooth_root(&pair, Member::Spur)?];
         let teeth_n_per_m = stiffness.over(overlap).to_n_per_m();
         let series = 1.0 / (1.0 / teeth_n_per_m + 1.0 / shaft.stiffness().to_n_per_m());
+        let swing = Swing::new(&pair, build.motor.run_out)?;
         let tilt = Angle::rad(build.rock_travel / build.stack.mount_to_mid_face.max(Length::mm(1.0)));
         let mut bay = Bay {
             pair,
@@ -67,6 +96,7 @@ impl Bay {
             materials,
             tilt,
             roots,
+            swing,
             pitch_line_speed: Speed::ZERO,
             run_in,
         };
@@ -125,14 +155,31 @@ impl Bay {
         elastic(self.materials)
     }
 
-    /// Contact ratio with the shaft bent away by a tooth force.
+    /// The pair where it stands widest apart: as it is, or at the wide end of a bent shaft's swing.
+    pub fn widest(&self) -> &Pair {
+        self.swing.as_ref().map_or(&self.pair, |swing| &swing.wide)
+    }
+
+    /// Normal backlash where the mesh is tightest: as it is, or at the narrow end of a bent shaft's swing.
+    pub fn least_backlash(&self) -> Length {
+        self.swing.as_ref().map_or(self.pair.normal_backlash(), |swing| swing.least_backlash)
+    }
+
+    /// The places at which a tooth's root is judged: the mean mesh, and the wide end of a bent shaft's swing.
+    pub fn root_places(&self, member: Member) -> impl Iterator<Item = (&Pair, &ToothRoot)> {
+        let wide = self.swing.iter().map(move |swing| (&swing.wide, &swing.roots[member as usize]));
+        std::iter::once((&self.pair, self.root(member))).chain(wide)
+    }
+
+    /// Contact ratio where the mesh is widest, with the shaft bent away by a tooth force.
     pub fn loaded_contact_ratio(&self, force: Force) -> Result<f64, Error> {
-        let opening = self.bend(force)?.centre_distance_opening(self.pair.working_pressure_angle());
-        let loaded = self.pair.at_centre_distance(self.pair.spec().centre_distance + opening)?;
+        let pair = self.widest();
+        let opening = self.bend(force)?.centre_distance_opening(pair.working_pressure_angle());
+        let loaded = pair.at_centre_distance(pair.spec().centre_distance + opening)?;
         Ok(loaded.contact_ratio())
     }
 
-    /// The build as the shock model sees it; a mesh that binds is taken without play.
+    /// The build as the shock model sees it: with the play of the widest mesh, and none where it binds there.
     pub fn parameters(&self, build: &Build) -> Parameters {
         Parameters {
             truck_mass_kg: build.truck.mass.to_kg(),
@@ -157,7 +204,7 @@ impl Bay {
             throttle_strength: build.controller.throttle_strength,
             pinion_base_radius_m: self.pair.tooth(Member::Pinion).base_radius().to_m(),
             spur_base_radius_m: self.pair.tooth(Member::Spur).base_radius().to_m(),
-            normal_backlash_m: self.pair.normal_backlash().to_m().max(0.0),
+            normal_backlash_m: self.widest().normal_backlash().to_m().max(0.0),
             mesh_stiffness_n_m: self.mesh_stiffness.to_n_per_m(),
             mesh_damping_ratio: MESH_DAMPING_RATIO,
             spur_inertia_kg_m2: build.driveline.spur_inertia.to_kg_m2(),

@@ -77,7 +77,11 @@ impl LoadPath<'_> {
         let force = Force::n(force_n);
         let k_f_beta = self.bay.face_factors(self.build, force)?.k_f_beta;
         let load = RootLoad { normal_force: force, face_width: self.bay.overlap, k_f_beta, rim_and_depth: 1.0 };
-        Ok(root_stress(&self.bay.pair, self.bay.root(member), &load)?.to_pa())
+        let mut worst_pa = 0.0_f64;
+        for (pair, root) in self.bay.root_places(member) {
+            worst_pa = worst_pa.max(root_stress(pair, root, &load)?.to_pa());
+        }
+        Ok(worst_pa)
     }
 
     /// Static strength of the root.
@@ -150,7 +154,7 @@ impl LoadPath<'_> {
         let narrow = gears.pinion.face_width.min(gears.spur.face_width);
         let needed_m = NEEDED_OVERLAP_SHARE * narrow.to_m();
         out.push(Margin::new("mesh", Limit::Overlap, "any", needed_m, self.bay.overlap.to_m()));
-        let play_m = self.bay.pair.normal_backlash().to_m().max(0.0);
+        let play_m = self.bay.least_backlash().to_m().max(0.0);
         let needed_m = NEEDED_BACKLASH_MODULES * gears.spec.module.to_m();
         out.push(Margin::new("mesh", Limit::Backlash, "any", needed_m, play_m));
         Ok(())

@@ -1,6 +1,7 @@
 //! The whole verdict on trucks: the examples, the facts of the trade, five facts alone, and random sheets.
 
 mod bench;
+mod bent_shaft;
 mod changes;
 mod examples;
 mod fails_at;
