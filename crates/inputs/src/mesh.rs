@@ -20,6 +20,20 @@ const fn teeth(key: &'static str, help: &'static str) -> Input {
     Input::new(key, Form::Count, help).required().within(5.0, 500.0)
 }
 
+const HOW_PITCH: &str = "count the teeth, calipers over the tips: toothsayer identify";
+
+const fn own_module(key: &'static str, help: &'static str) -> Input {
+    length(key, 0.2, 5.0, help).optional().measure(HOW_PITCH, 2.0)
+}
+
+const fn own_pitch(key: &'static str, help: &'static str) -> Input {
+    quantity(key, Kind::PerLength, 200.0, 5000.0, help).optional().measure(HOW_PITCH, 2.0)
+}
+
+const fn own_angle(key: &'static str, help: &'static str) -> Input {
+    quantity(key, Kind::Angle, 0.2, 0.6, help).optional()
+}
+
 const fn face(key: &'static str, help: &'static str) -> Input {
     length(key, 0.5, 100.0, help).measure("calipers across the toothed face", 1.0)
 }
@@ -58,12 +72,18 @@ pub static ROWS: &[Input] = &[
     quantity("gears.root_radius", Kind::Number, 0.0, 0.5, "root radius of the rack, in modules")
         .usually(0.38, 0.38, 0.38, RACK),
     teeth("gears.pinion.teeth", "teeth of the pinion, on the motor's shaft"),
+    own_module("gears.pinion.module", "module of the pinion, where it was found to differ"),
+    own_pitch("gears.pinion.diametral_pitch", "diametral pitch of the pinion, where it was found to differ"),
+    own_angle("gears.pinion.pressure_angle", "pressure angle of the pinion, where it was found to differ"),
     face("gears.pinion.face_width", "toothed width of the pinion"),
     shift("gears.pinion.shift", "profile shift of the pinion, in modules"),
     thinning("gears.pinion.thinning", "how much thinner the pinion's teeth are than nominal"),
     Input::new("gears.pinion.material", Form::Name(Catalogue::GearMaterial), "material of the pinion"),
     hardness("gears.pinion.hardness", "hardness of the pinion"),
     teeth("gears.spur.teeth", "teeth of the spur"),
+    own_module("gears.spur.module", "module of the spur, where it was found to differ"),
+    own_pitch("gears.spur.diametral_pitch", "diametral pitch of the spur, where it was found to differ"),
+    own_angle("gears.spur.pressure_angle", "pressure angle of the spur, where it was found to differ"),
     face("gears.spur.face_width", "toothed width of the spur"),
     shift("gears.spur.shift", "profile shift of the spur, in modules"),
     thinning("gears.spur.thinning", "how much thinner the spur's teeth are than nominal"),

@@ -1,6 +1,6 @@
 //! A job: the truck in its states, what was found, what the shop charges.
 
-use crate::build::MissingValue;
+use crate::build::{MissingValue, pitches};
 use crate::finding::Finding;
 use crate::problem::Problem;
 use crate::read;
@@ -8,6 +8,7 @@ use crate::sheet::{Entry, Fields, Origin, Sheet};
 use crate::shop::Shop;
 use crate::start::{complete, relay, usual_driver};
 use toothsayer_fault_book::{Change, FaultBook};
+use toothsayer_mechanics::gear::check_same_pitch;
 
 /// The states of a truck that a verdict may speak of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -105,6 +106,7 @@ impl Job {
         let stock = document.stock.as_ref().map(|over| relay(&built, over));
         let mut warnings = Vec::new();
         let found = found(&built, document.found.as_ref(), &document.findings, book, &mut warnings);
+        warnings.extend(found.as_ref().and_then(mixed_pitch));
         let job = Job {
             complaint: document.complaint,
             runs_since_gears: document.runs_since_gears,
@@ -152,6 +154,13 @@ fn assumption(fields: &Fields, key: &'static str, prefix: String) -> Option<Assu
     let told = origin.is_assumed() && key != "truck.name";
     let named = format!("{prefix}{}", key.strip_prefix("joints.").unwrap_or(key));
     told.then_some(Assumption { key: named, input: key, entry, word: word.map(|word| word.text), origin })
+}
+
+/// Says of gears that do not belong together what is computed all the same.
+fn mixed_pitch(sheet: &Sheet) -> Option<String> {
+    let [pinion, spur] = pitches(&sheet.fields)?;
+    let error = check_same_pitch(pinion, spur).err()?;
+    Some(format!("as found, {error}; everything but the pitch is computed with the pair's `gears.module`"))
 }
 
 /// The found state: the built one, what was measured laid over it, then what the findings set.

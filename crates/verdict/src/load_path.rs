@@ -17,12 +17,14 @@ use toothsayer_mechanics::gear::{
 use toothsayer_mechanics::material::GearMaterial;
 use toothsayer_mechanics::screw::{Seat, Securing, SetScrew, SetScrewParameters, SetScrewRow, SetScrewTool, Window};
 use toothsayer_mechanics::stack::{LEAST_GAP, NEEDED_OVERLAP_SHARE, WANDER_LIMIT};
-use toothsayer_quantity::{Force, Torque};
+use toothsayer_quantity::{Force, Length, Torque};
 
 /// Contact ratio that a mesh should keep under load (common practice, no source).
 const NEEDED_CONTACT_RATIO: f64 = 1.2;
 /// Normal backlash that a mesh needs, in modules (common practice, no source).
 const NEEDED_BACKLASH_MODULES: f64 = 0.02;
+/// Difference of base pitches that teeth bear, in modules (common practice, no source).
+const PITCH_ERROR_MODULES: f64 = 0.02;
 /// A flank counts as loaded in turn when its blows reach this share of the other's.
 const LOADED_IN_TURN: f64 = 0.01;
 
@@ -157,6 +159,10 @@ impl LoadPath<'_> {
         let play_m = self.bay.least_backlash().to_m().max(0.0);
         let needed_m = NEEDED_BACKLASH_MODULES * gears.spec.module.to_m();
         out.push(Margin::new("mesh", Limit::Backlash, "any", needed_m, play_m));
+        if gears.pitch_error > Length::ZERO {
+            let bears_m = PITCH_ERROR_MODULES * gears.spec.module.to_m();
+            out.push(Margin::new("mesh", Limit::Pitch, "any", gears.pitch_error.to_m(), bears_m));
+        }
         Ok(())
     }
 

@@ -42,6 +42,8 @@ pub enum Limit {
     Overlap,
     /// Play between the teeth.
     Backlash,
+    /// Difference of the gears' base pitches.
+    Pitch,
     /// Gap to the cover bearing.
     Gap,
     /// Bending of the motor's shaft.
@@ -143,6 +145,15 @@ pub static LIMITS: &[LimitRow] = &[
         formula: "normal backlash over 0.02 module",
         source: "ISO 21771; 0.02: common practice, no source",
         inputs: &["gears.centre_distance", "gears.pinion.thinning", "gears.spur.thinning"],
+    },
+    LimitRow {
+        limit: Limit::Pitch,
+        name: "pitch",
+        plain: "the gears do not belong together",
+        unit: "m",
+        formula: "difference of the base pitches pi m cos alpha against 0.02 module",
+        source: "ISO 21771; 0.02, a coarse grade's pitch deviation: common practice, no source",
+        inputs: &["gears.module", "gears.pinion.module", "gears.spur.module"],
     },
     LimitRow {
         limit: Limit::Gap,

@@ -90,8 +90,10 @@ pub struct GearBody {
 /// The pair of gears.
 #[derive(Clone, Debug)]
 pub struct Gears {
-    /// Their geometry at the state's centre distance.
+    /// Their geometry at the state's centre distance, by the pair's common pitch.
     pub spec: PairSpec,
+    /// How far the base pitches of pinion and spur differ, without sign; nothing where they are one pair.
+    pub pitch_error: Length,
     /// The pinion's body.
     pub pinion: GearBody,
     /// The spur's body.

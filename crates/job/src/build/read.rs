@@ -8,7 +8,7 @@ use super::parts::{
 use crate::sheet::{Entry, Fields, JointFields, Sheet};
 use crate::stack;
 use crate::start::module_m;
-use toothsayer_mechanics::gear::{Gear, PairSpec, Rack};
+use toothsayer_mechanics::gear::{Gear, PairSpec, PitchOf, Rack};
 use toothsayer_quantity::{
     Angle, AngularSpeed, Area, Current, Force, Hardness, Inertia, Length, LinearDamping, LinearStiffness, Mass,
     MotorConstant, Pressure, Resistance, Speed, Temperature, Time, Torque, TorsionStiffness, Voltage,
@@ -50,6 +50,21 @@ impl Sheet {
 pub(crate) fn pair_spec(fields: &Fields) -> Option<PairSpec> {
     let from = Source { fields, pick: &|_, entry| entry.value };
     from.pair(module_m(fields)?, fields.number("gears.centre_distance").unwrap_or(0.0)).ok()
+}
+
+/// The pitches of pinion and spur: each gear's own where the sheet gives one, else the pair's.
+pub(crate) fn pitches(fields: &Fields) -> Option<[PitchOf; 2]> {
+    let common_m = module_m(fields)?;
+    let common_rad = fields.number("gears.pressure_angle").unwrap_or(0.0);
+    let of = |[module, pitch, angle]: [&str; 3]| PitchOf {
+        module: Length::m(
+            fields.number(module).or_else(|| fields.number(pitch).map(|per_m| 1.0 / per_m)).unwrap_or(common_m),
+        ),
+        pressure_angle: Angle::rad(fields.number(angle).unwrap_or(common_rad)),
+    };
+    let pinion = of(["gears.pinion.module", "gears.pinion.diametral_pitch", "gears.pinion.pressure_angle"]);
+    let spur = of(["gears.spur.module", "gears.spur.diametral_pitch", "gears.spur.pressure_angle"]);
+    Some([pinion, spur])
 }
 
 struct Source<'a> {
@@ -114,10 +129,13 @@ impl Source<'_> {
     }
 
     fn gears(&self) -> Result<Gears, MissingValue> {
-        let pitch = || self.maybe("gears.diametral_pitch").map(|pitch_per_m| 1.0 / pitch_per_m);
-        let module_m = self.maybe("gears.module").or_else(pitch).ok_or(MissingValue { key: "gears.module" })?;
+        let module_m =
+            self.own_module_m("gears.module", "gears.diametral_pitch").ok_or(MissingValue { key: "gears.module" })?;
+        let own =
+            pitches(self.fields).map_or(Length::ZERO, |[pinion, spur]| (pinion.base_pitch() - spur.base_pitch()).abs());
         Ok(Gears {
             spec: self.pair(module_m, self.si("gears.centre_distance")?)?,
+            pitch_error: own,
             pinion: GearBody {
                 face_width: Length::si(self.si("gears.pinion.face_width")?),
                 material: self.word("gears.pinion.material")?,
@@ -129,6 +147,10 @@ impl Source<'_> {
                 hardness: Hardness::si(self.si("gears.spur.hardness")?),
             },
         })
+    }
+
+    fn own_module_m(&self, module: &'static str, pitch: &'static str) -> Option<f64> {
+        self.maybe(module).or_else(|| self.maybe(pitch).map(|pitch_per_m| 1.0 / pitch_per_m))
     }
 
     fn pair(&self, module_m: f64, centre_distance_m: f64) -> Result<PairSpec, MissingValue> {

@@ -1,10 +1,12 @@
 //! What must hold between the values of a file: nothing missing, nothing said twice.
 
 use super::Reader;
-use crate::sheet::{Fields, Sheet};
+use crate::build::pitches;
+use crate::sheet::{Entry, Fields, Origin, Sheet};
 use std::ops::Range;
 use toml::de::DeTable;
 use toothsayer_inputs::{Absent, JOINT_ROWS, build_inputs};
+use toothsayer_mechanics::gear::check_same_pitch;
 use toothsayer_quantity::nearest;
 
 /// Groups of keys of which at most one may be given.
@@ -82,6 +84,19 @@ impl Reader<'_> {
         }
     }
 
+    /// A truck is built and sold with gears of one pitch; only a found one may have two.
+    pub(super) fn check_pitch(&mut self, sheet: &Sheet, root: &DeTable<'_>) {
+        let Some([pinion, spur]) = pitches(&with_usual_angle(&sheet.fields)) else { return };
+        if let Err(error) = check_same_pitch(pinion, spur) {
+            let own =
+                |gear: &str| ["module", "diametral_pitch", "pressure_angle"].map(|key| format!("gears.{gear}.{key}"));
+            let spoken = own("pinion").into_iter().chain(own("spur")).find(|key| sheet.fields.has(key));
+            let key = spoken.unwrap_or_else(|| "gears.module".to_owned());
+            let hint = "two pitches on one truck are something found: give them under [found]".to_owned();
+            self.say(place(root, &key), &key, error.to_string(), hint);
+        }
+    }
+
     pub(super) fn check_joint(&mut self, span: Range<usize>, name: &str, table: &DeTable<'_>, fields: &Fields) {
         for input in JOINT_ROWS.iter().filter(|input| input.absent == Absent::Required) {
             if table.get(input.field()).is_none() {
@@ -110,6 +125,16 @@ impl Reader<'_> {
             self.say(place(root, layer), "joints.name", message, hint);
         }
     }
+}
+
+/// Without a pressure angle of its own a pair has the registry's.
+fn with_usual_angle(fields: &Fields) -> Fields {
+    let mut fields = fields.clone();
+    let usual = toothsayer_inputs::find("gears.pressure_angle").map(|input| input.absent);
+    if let (false, Some(Absent::Default { usual, .. })) = (fields.has("gears.pressure_angle"), usual) {
+        fields.numbers.insert("gears.pressure_angle", Entry::exact(usual, Origin::Given));
+    }
+    fields
 }
 
 /// Whether the file gives `key` at all, rightly or wrongly: what is wrong is said elsewhere.

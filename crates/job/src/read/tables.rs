@@ -23,11 +23,17 @@ impl Reader<'_> {
         let built = self.sheet(root, None);
         if complete {
             self.check_required(root, &built);
+            self.check_pitch(&built, root);
         }
         let mut layer = |name: &str| {
             self.table(root, name).map(|table| {
                 let sheet = self.sheet(table, Some(name));
                 self.check_overlay(name, &sheet, &built, root);
+                if name == "stock" {
+                    let mut sold = built.clone();
+                    sold.fields.lay(&sheet.fields);
+                    self.check_pitch(&sold, table);
+                }
                 sheet
             })
         };
