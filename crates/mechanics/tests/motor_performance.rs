@@ -96,3 +96,117 @@ fn a_run_up_at_the_grip_gains_speed_with_it() {
     check(run.end_speed.to_m_per_s(), 0.9 * 0.5 * GRAVITY_M_S2, INTEGRATED);
     assert_eq!(TruckSpeeds::of(&truck, 0.5).unwrap().launch.ruled_by, LaunchLimit::Grip);
 }
+
+// Without the controller's limit, grip or drag: v = v0 (1 - e^(-t/T)), I = I0 + (Is - I0) e^(-t/T) with
+// T = m' R (r/i)²/K²; the mean square of I by its antiderivative.
+#[test]
+fn a_run_up_without_limits_follows_the_exponential() {
+    let truck = Parameters {
+        drag_area_m2: 0.0,
+        motor_resistance_ohm: 0.35,
+        battery_resistance_ohm: 0.05,
+        grip: 3.0,
+        drive_current_a: 5000.0,
+        ..common::example()
+    };
+    let [stall_a, idle_a] = [27.3 / 0.4, 3.0];
+    let volts_per_speed = truck.motor_constant() * truck.overall_ratio() / truck.tyre_radius_m;
+    let constant_s = 0.4 / (volts_per_speed * truck.launch_acceleration_m_s2(1.0));
+    let end_m_s = (27.3 - 0.4 * idle_a) / volts_per_speed;
+    for duration_s in [0.3, 2.0, 30.0] {
+        let run = run_up(&truck, 1.0, Time::s(duration_s)).unwrap();
+        let left = (-duration_s / constant_s).exp();
+        check(run.end_speed.to_m_per_s(), end_m_s * (1.0 - left), INTEGRATED);
+        check(run.distance.to_m(), end_m_s * (duration_s - constant_s * (1.0 - left)), INTEGRATED);
+        let swing_a = stall_a - idle_a;
+        let squares = idle_a * idle_a * duration_s
+            + 2.0 * idle_a * swing_a * constant_s * (1.0 - left)
+            + swing_a * swing_a * constant_s / 2.0 * (1.0 - left * left);
+        check(run.rms_current.to_a(), (squares / duration_s).sqrt(), INTEGRATED);
+    }
+}
+
+#[test]
+fn a_long_stretch_ends_at_the_top_speed_and_its_current() {
+    let truck = common::example();
+    let run = run_up(&truck, 1.0, Time::s(20_000.0)).unwrap();
+    let speeds = TruckSpeeds::of(&truck, 1.0).unwrap();
+    check(run.end_speed.to_m_per_s(), speeds.top_speed.to_m_per_s(), 1e-5);
+    check(run.rms_current.to_a(), speeds.at_top_speed.current.to_a(), 0.01);
+}
+
+#[test]
+fn the_least_of_grip_motor_and_clutch_rules_the_launch() {
+    let ruled = |truck: &Parameters, share: f64| TruckSpeeds::of(truck, share).unwrap().launch;
+    let truck = common::example();
+    assert_eq!(ruled(&truck, 1.0).ruled_by, LaunchLimit::Grip);
+    let weak = Parameters { drive_current_a: 40.0, ..common::example() };
+    assert_eq!(ruled(&weak, 1.0).ruled_by, LaunchLimit::Motor);
+    check(ruled(&weak, 1.0).force.to_n(), truck.motor_constant() * 37.0 * truck.overall_ratio() / 0.094, ROUNDING);
+    let slipping = Parameters { clutch_torque_n_m: Some(1.0), ..common::example() };
+    assert_eq!(ruled(&slipping, 1.0).ruled_by, LaunchLimit::Clutch);
+    check(ruled(&slipping, 1.0).force.to_n(), 5.1 / 0.094, 1e-9);
+    // On the grip the mass alone is accelerated by mu m g: the push of the motor turns the rotating parts too.
+    let launch = ruled(&truck, 1.0);
+    let road_m_s2 = truck.launch_acceleration_m_s2(launch.current().to_a() - truck.no_load_current_a);
+    check(road_m_s2, 0.9 * GRAVITY_M_S2, 1e-9);
+    assert!(launch.grip_current > ruled(&truck, 0.5).grip_current);
+}
+
+#[test]
+fn top_speed_is_where_force_and_drag_are_equal() {
+    let truck = common::example();
+    let speeds = TruckSpeeds::of(&truck, 1.0).unwrap();
+    let push_n = speeds.at_top_speed.torque.to_n_m() * truck.overall_ratio() / truck.tyre_radius_m;
+    check(push_n, truck.drag_n(speeds.top_speed.to_m_per_s()), 1e-6);
+    assert!(speeds.top_speed < speeds.no_load_top_speed);
+    check(speeds.wheels_in_the_air.to_rad_per_s() * 0.094, speeds.no_load_top_speed.to_m_per_s(), ROUNDING);
+    assert!(speeds.wheels_in_the_air.to_rad_per_s() < truck.no_load_wheel_speed_rad_s(), "the no-load loss counts");
+}
+
+// The power that leaves the cells is lost in pack and winding, in the no-load loss, or is at the shaft.
+#[test]
+fn power_from_the_cells_is_all_accounted_for() {
+    for (limit_a, battery_ohm) in [(5000.0, 0.011), (120.0, 0.011), (120.0, 0.0), (60.0, 0.05)] {
+        let motor = Steady::new(MotorParameters {
+            voltage: Voltage::v(27.3),
+            kv: MotorConstant::rpm_per_v(980.0),
+            resistance: Resistance::ohm(0.014),
+            battery_resistance: Resistance::ohm(battery_ohm),
+            no_load_current: Current::a(3.0),
+            current_limit: Current::a(limit_a),
+        })
+        .unwrap();
+        for rpm in [0.0, 4000.0, 15_000.0, 24_000.0] {
+            let point = motor.at(AngularSpeed::rpm(rpm)).unwrap();
+            let [motor_a, pack_a] = [point.current.to_a(), point.pack_current.to_a()];
+            let idle_w = 3.0 * motor.torque_constant_n_m_a() * point.speed.to_rad_per_s();
+            let spent_w = point.shaft_power_w + idle_w + 0.014 * motor_a * motor_a + battery_ohm * pack_a * pack_a;
+            check(spent_w, point.electrical_power_w, 1e-9);
+            assert!(pack_a <= motor_a * (1.0 + ROUNDING), "{point:?}");
+        }
+    }
+}
+
+#[test]
+fn a_motor_that_cannot_turn_itself_stands_and_nonsense_is_refused() {
+    let stuck = motor(2.0, 800.0, 1.0, 3.0);
+    assert_eq!(stuck.no_load_speed(), AngularSpeed::ZERO);
+    assert_eq!(stuck.best_efficiency(), None);
+    assert_eq!(stuck.stall_torque().to_n_m(), 0.0);
+    let message = motor(20.0, 800.0, 0.02, 3.0).at(AngularSpeed::rad_per_s(f64::NAN)).unwrap_err().to_string();
+    assert!(message.starts_with("rotor speed is NaN rad/s"), "{message}");
+    let none = MotorParameters {
+        voltage: Voltage::v(20.0),
+        kv: MotorConstant::rpm_per_v(800.0),
+        resistance: Resistance::ZERO,
+        battery_resistance: Resistance::ZERO,
+        no_load_current: Current::ZERO,
+        current_limit: Current::a(10.0),
+    };
+    assert!(Steady::new(none).unwrap_err().to_string().starts_with("motor resistance is 0 ohm"));
+    let still = Parameters { drive_current_a: 1.0, ..common::example() };
+    let run = run_up(&still, 1.0, Time::s(5.0)).unwrap();
+    assert_eq!([run.end_speed.to_m_per_s(), run.distance.to_m(), run.rms_current.to_a()], [0.0, 0.0, 1.0]);
+    assert!(run_up(&still, 1.0, Time::s(-1.0)).is_err());
+}

@@ -152,6 +152,16 @@ fn a_weaker_brake_never_stops_sooner_and_starts_from_the_full_brakes_speed() {
     assert!(longer > stopping_distance(&build, &bay, 1.0).expect("a stop").distance, "two wheels grip less than four");
 }
 
+// IEC 61960-3's full cell of 4.2 V (from memory): 4, 6 and 8 cells make 16.8, 25.2 and 33.6 V.
+#[test]
+fn a_full_pack_has_its_standards_voltage() {
+    for (cells, full_v) in [(4, 16.8), (6, 25.2), (8, 33.6)] {
+        let build = build(&with(&unopened(), "cells = 7", &format!("cells = {cells}")));
+        let [_, motor, _] = makers_limits(&build, &Bay::new(&build, true).expect("a bay"));
+        near(motor.value, full_v * 980.0 * std::f64::consts::TAU / 60.0, 1e-6, "motor speed of the full pack");
+    }
+}
+
 #[test]
 fn a_limit_that_nobody_states_is_unknown_and_one_that_is_passed_is_said() {
     let of = |text: &str| {
