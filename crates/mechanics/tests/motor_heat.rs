@@ -1,7 +1,9 @@
 //! The motor's heat against published figures of copper, closed forms, and the balance of energy.
 
-use toothsayer_mechanics::motor::heat::{BURNT, ESTIMATES, runs_away};
-use toothsayer_mechanics::motor::{COPPER_PER_K, Duty, Heated, Stretch, ThermalBody, after_run, loss_w, resistance_at};
+use toothsayer_mechanics::motor::heat::{BURNT, runs_away};
+use toothsayer_mechanics::motor::{
+    COPPER_PER_K, Duty, ESTIMATES, Heated, Stretch, ThermalBody, after_run, loss_w, resistance_at,
+};
 use toothsayer_quantity::{Current, Mass, Resistance, Temperature, Time};
 
 /// 0 °C.

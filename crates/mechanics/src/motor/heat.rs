@@ -1,18 +1,15 @@
 //! How hot a motor gets in a run: winding and case as two masses, the winding's resistance growing with its heat.
 
+use super::body::ThermalBody;
 use super::copper::{COPPER_PER_K, REFERENCE_K};
 use super::two_mass::{Step, TwoMass};
 use crate::range::{OutOfRange, Range};
-use toothsayer_quantity::{Current, Mass, Resistance, Temperature, Time};
+use toothsayer_quantity::{Current, Resistance, Temperature, Time};
 
 /// Temperature past which no winding lasts and the figures end: the highest insulation class of IEC 60085 ends at 250 °C
 /// (from memory).
 pub const BURNT: Temperature = Temperature::k(573.15);
 
-static MASS: Range = Range { what: "motor mass", min: 0.001, max: 50.0, unit: "kg" };
-static COOLING: Range = Range { what: "cooling against the usual", min: 0.1, max: 20.0, unit: "" };
-static CAPACITY: Range = Range { what: "heat capacity", min: 1e-3, max: 1e6, unit: "J/K" };
-static CONDUCTANCE: Range = Range { what: "heat conductance", min: 1e-6, max: 1e4, unit: "W/K" };
 static AIR: Range = Range { what: "air temperature", min: 233.0, max: 333.0, unit: "K" };
 static CURRENT: Range = Range { what: "current", min: 0.0, max: 5000.0, unit: "A" };
 static RESISTANCE: Range = Range { what: "winding resistance", min: 1e-5, max: 20.0, unit: "ohm" };
@@ -27,94 +24,6 @@ const MOST_REPEATS: u32 = 2000;
 const MOST_GROWTH: f64 = 200.0;
 /// Halvings until a time is settled to the last bit of a double.
 const BISECTIONS: u32 = 60;
-
-/// What stands in for a thermal value of a motor: for 1 kg, and how it goes with the mass M/1 kg.
-#[derive(Clone, Copy, Debug)]
-pub struct ThermalEstimate {
-    /// What it is.
-    pub what: &'static str,
-    /// Low end.
-    pub low: f64,
-    /// Usual.
-    pub usual: f64,
-    /// High end.
-    pub high: f64,
-    /// Its unit.
-    pub unit: &'static str,
-    /// Power of the mass.
-    pub mass_power: f64,
-    /// Where it comes from.
-    pub source: &'static str,
-}
-
-const fn estimate(
-    what: &'static str,
-    [low, usual, high]: [f64; 3],
-    unit: &'static str,
-    mass_power: f64,
-    source: &'static str,
-) -> ThermalEstimate {
-    ThermalEstimate { what, low, usual, high, unit, mass_power, source }
-}
-
-/// Capacities go with the mass, conductances with the surface, its power 2/3.
-pub static ESTIMATES: [ThermalEstimate; 4] = [
-    estimate(
-        "winding's heat capacity",
-        [35.0, 60.0, 85.0],
-        "J/K",
-        1.0,
-        "15 % [9..22] of the motor copper of 385 J/kg/K: estimate, no source",
-    ),
-    estimate(
-        "case's heat capacity",
-        [340.0, 400.0, 460.0],
-        "J/K",
-        1.0,
-        "85 % of the motor iron, magnets and aluminium of 470 J/kg/K: estimate, no source",
-    ),
-    estimate("winding to case", [1.5, 3.0, 6.0], "W/K", 2.0 / 3.0, "estimate, no source"),
-    estimate(
-        "case to air, in the wind of the running truck",
-        [0.5, 1.2, 2.4],
-        "W/K",
-        2.0 / 3.0,
-        "0.02 m² of can at 20 to 50 W/m²/K, and the mount: estimate, no source",
-    ),
-];
-
-/// A motor as two masses: the winding, and the rest of it.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct ThermalBody {
-    /// Heat capacity of the winding, 0.001 to 10⁶ J/K.
-    pub winding_j_k: f64,
-    /// Heat capacity of the rest, 0.001 to 10⁶ J/K.
-    pub case_j_k: f64,
-    /// Conductance from winding to case, 10⁻⁶ to 10⁴ W/K.
-    pub winding_to_case_w_k: f64,
-    /// Conductance from case to air, 10⁻⁶ to 10⁴ W/K.
-    pub case_to_air_w_k: f64,
-}
-
-impl ThermalBody {
-    /// A motor of a mass of 0.001 to 50 kg at the usual values of [`ESTIMATES`], its case cooled `cooling` (0.1 to 20)
-    /// times as well as usual.
-    pub fn of_mass(mass: Mass, cooling: f64) -> Result<Self, OutOfRange> {
-        let mass_kg = MASS.check(mass.to_kg())?;
-        let cooling = COOLING.check(cooling)?;
-        let [winding_j_k, case_j_k, winding_to_case_w_k, usual_w_k] =
-            ESTIMATES.map(|row| row.usual * mass_kg.powf(row.mass_power));
-        Ok(Self { winding_j_k, case_j_k, winding_to_case_w_k, case_to_air_w_k: cooling * usual_w_k })
-    }
-
-    fn check(&self) -> Result<(), OutOfRange> {
-        CAPACITY.check(self.winding_j_k)?;
-        CAPACITY.check(self.case_j_k)?;
-        CONDUCTANCE.check(self.winding_to_case_w_k)?;
-        CONDUCTANCE.check(self.case_to_air_w_k)?;
-        Ok(())
-    }
-}
 
 /// A part of a run with one current.
 #[derive(Clone, Copy, Debug, PartialEq)]

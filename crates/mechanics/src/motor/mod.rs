@@ -7,14 +7,16 @@ pub mod heat;
 pub mod performance;
 pub mod stopping;
 
+mod body;
 mod copper;
 mod road;
 mod run_up;
 mod truck;
 mod two_mass;
 
+pub use body::{ESTIMATES, ThermalBody, ThermalEstimate};
 pub use copper::{COPPER_PER_K, loss_w, resistance_at};
-pub use heat::{Duty, Heated, Stretch, ThermalBody, after_run};
+pub use heat::{Duty, Heated, Stretch, after_run};
 pub use performance::{BestEfficiency, MotorParameters, OperatingPoint, Steady};
 pub use run_up::{RunUp, run_up};
 pub use stopping::{Braking, Stop, stop};

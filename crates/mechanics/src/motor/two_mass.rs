@@ -83,6 +83,16 @@ mod tests {
         check(COUPLED.step(1e6).of([0.0, 0.0]), steady);
     }
 
+    // Modelica Standard Library, example TwoMasses: 15 J/K at 100 °C and 15 J/K at 0 °C, joined by 10 W/K and alone: both
+    // end at 50 °C, and half of the way is left after the time constant C/(2 G) times ln 2.
+    #[test]
+    fn two_equal_masses_meet_half_way() {
+        let rate = 10.0 / 15.0;
+        let alone = TwoMass { rates: [[-rate, rate], [rate, -rate]], heating: [0.0, 0.0] };
+        check(alone.step(100.0).of([100.0, 0.0]), [50.0, 50.0]);
+        check(alone.step(0.75 * std::f64::consts::LN_2).of([100.0, 0.0]), [75.0, 25.0]);
+    }
+
     #[test]
     fn a_step_of_no_time_changes_nothing() {
         check(COUPLED.step(0.0).of([7.0, 2.0]), [7.0, 2.0]);

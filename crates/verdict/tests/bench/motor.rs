@@ -134,6 +134,21 @@ fn only_a_pressed_bearing_warms_its_seat() {
 }
 
 #[test]
+fn no_draw_is_lost_where_some_press_the_bearing_and_others_do_not() {
+    const SAMPLES: u32 = 64;
+    let near = with(&unopened(), "value = \"22.3 mm\"", "value = \"22.05 mm\"");
+    let judged = Judged::of(&near);
+    let ranges = Ranges { samples: SAMPLES, seed: 3, progress: &|_, _| {} };
+    let states = judged.verdict.margins(Some(&ranges), &crate::bench::MEMO).expect("margins");
+    let built = states.iter().find(|margins| margins.state == State::Built).expect("built");
+    let gap = built.margins.iter().find(|margin| margin.limit == Limit::Gap).expect("a gap");
+    // The gap of 0.05 mm is pressed shut in a good part of the draws; each of the 64 counts.
+    let share = gap.exceeded.expect("a chance");
+    assert!(share > 0.5 && share < 1.0 && (share * f64::from(SAMPLES)).fract() == 0.0, "{share}");
+    assert_eq!(gap.low, Some(0.0), "pressed draws are among them");
+}
+
+#[test]
 fn a_weaker_brake_never_stops_sooner_and_starts_from_the_full_brakes_speed() {
     let build = build(&unopened());
     let bay = Bay::new(&build, true).expect("a bay");
