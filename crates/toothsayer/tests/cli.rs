@@ -188,6 +188,9 @@ fn the_motor_has_its_keys_and_says_what_is_not_stated() {
     let limits = motor["makers_limits"].as_array().unwrap();
     assert_eq!(limits[0]["passed"], false);
     assert!(limits[1]["value_rad_s"].is_number() && limits[1]["limit_rad_s"].is_number());
+    // 8x16x5 at 26 681 rpm: 12 mm x that.
+    assert_eq!(motor["bearings"][0]["grease"], "special");
+    assert!((motor["bearings"][0]["speed_factor_mm_per_min"].as_f64().unwrap() - 320_172.0).abs() < 100.0);
     assert!(limits[2]["limit_rad_s"].is_null() && limits[2]["passed"].is_null(), "{}", limits[2]);
     let output = toothsayer(&["motor", &file, "--units", "us", "--explain"]);
     let text = String::from_utf8(output.stdout).unwrap().split_whitespace().collect::<Vec<_>>().join(" ");
