@@ -81,7 +81,7 @@ fn no_speed_is_more_efficient_than_the_best() {
 #[test]
 fn a_run_up_at_the_controllers_limit_is_even() {
     let truck = Parameters { drag_area_m2: 0.0, drive_current_a: 40.0, ..common::example() };
-    let run = run_up(&truck, 1.0, Time::s(1.5)).unwrap();
+    let run = run_up(&truck, Time::s(1.5)).unwrap();
     let expected_m_s2 = truck.launch_acceleration_m_s2(40.0 - truck.no_load_current_a);
     check(run.end_speed.to_m_per_s(), 1.5 * expected_m_s2, INTEGRATED);
     check(run.distance.to_m(), 0.5 * expected_m_s2 * 1.5 * 1.5, INTEGRATED);
@@ -92,9 +92,13 @@ fn a_run_up_at_the_controllers_limit_is_even() {
 #[test]
 fn a_run_up_at_the_grip_gains_speed_with_it() {
     let truck = Parameters { drag_area_m2: 0.0, ..common::example() };
-    let run = run_up(&truck, 0.5, Time::s(1.0)).unwrap();
-    check(run.end_speed.to_m_per_s(), 0.9 * 0.5 * GRAVITY_M_S2, INTEGRATED);
-    assert_eq!(TruckSpeeds::of(&truck, 0.5).unwrap().launch.ruled_by, LaunchLimit::Grip);
+    let run = run_up(&truck, Time::s(1.0)).unwrap();
+    check(run.end_speed.to_m_per_s(), 0.9 * GRAVITY_M_S2, INTEGRATED);
+    assert_eq!(TruckSpeeds::of(&truck).unwrap().launch.ruled_by, LaunchLimit::Grip);
+    // Two driven wheels with half of the weight: mu m g/2 on the truck and the two wheels that roll along.
+    let rear = Parameters { driven_wheels: 2, driven_load_share: 0.5, ..truck };
+    let rolling = 1.0 + 2.0 * 0.41 * 0.8 * 0.8 / 10.4;
+    check(run_up(&rear, Time::s(1.0)).unwrap().end_speed.to_m_per_s(), 0.45 * GRAVITY_M_S2 / rolling, INTEGRATED);
 }
 
 // Without the controller's limit, grip or drag: v = v0 (1 - e^(-t/T)), I = I0 + (Is - I0) e^(-t/T) with
@@ -114,7 +118,7 @@ fn a_run_up_without_limits_follows_the_exponential() {
     let constant_s = 0.4 / (volts_per_speed * truck.launch_acceleration_m_s2(1.0));
     let end_m_s = (27.3 - 0.4 * idle_a) / volts_per_speed;
     for duration_s in [0.3, 2.0, 30.0] {
-        let run = run_up(&truck, 1.0, Time::s(duration_s)).unwrap();
+        let run = run_up(&truck, Time::s(duration_s)).unwrap();
         let left = (-duration_s / constant_s).exp();
         check(run.end_speed.to_m_per_s(), end_m_s * (1.0 - left), INTEGRATED);
         check(run.distance.to_m(), end_m_s * (duration_s - constant_s * (1.0 - left)), INTEGRATED);
@@ -129,34 +133,35 @@ fn a_run_up_without_limits_follows_the_exponential() {
 #[test]
 fn a_long_stretch_ends_at_the_top_speed_and_its_current() {
     let truck = common::example();
-    let run = run_up(&truck, 1.0, Time::s(20_000.0)).unwrap();
-    let speeds = TruckSpeeds::of(&truck, 1.0).unwrap();
+    let run = run_up(&truck, Time::s(20_000.0)).unwrap();
+    let speeds = TruckSpeeds::of(&truck).unwrap();
     check(run.end_speed.to_m_per_s(), speeds.top_speed.to_m_per_s(), 1e-5);
     check(run.rms_current.to_a(), speeds.at_top_speed.current.to_a(), 0.01);
 }
 
 #[test]
 fn the_least_of_grip_motor_and_clutch_rules_the_launch() {
-    let ruled = |truck: &Parameters, share: f64| TruckSpeeds::of(truck, share).unwrap().launch;
+    let ruled = |truck: &Parameters| TruckSpeeds::of(truck).unwrap().launch;
     let truck = common::example();
-    assert_eq!(ruled(&truck, 1.0).ruled_by, LaunchLimit::Grip);
+    assert_eq!(ruled(&truck).ruled_by, LaunchLimit::Grip);
     let weak = Parameters { drive_current_a: 40.0, ..common::example() };
-    assert_eq!(ruled(&weak, 1.0).ruled_by, LaunchLimit::Motor);
-    check(ruled(&weak, 1.0).force.to_n(), truck.motor_constant() * 37.0 * truck.overall_ratio() / 0.094, ROUNDING);
+    assert_eq!(ruled(&weak).ruled_by, LaunchLimit::Motor);
+    check(ruled(&weak).force.to_n(), truck.motor_constant() * 37.0 * truck.overall_ratio() / 0.094, ROUNDING);
     let slipping = Parameters { clutch_torque_n_m: Some(1.0), ..common::example() };
-    assert_eq!(ruled(&slipping, 1.0).ruled_by, LaunchLimit::Clutch);
-    check(ruled(&slipping, 1.0).force.to_n(), 5.1 / 0.094, 1e-9);
+    assert_eq!(ruled(&slipping).ruled_by, LaunchLimit::Clutch);
+    check(ruled(&slipping).force.to_n(), 5.1 / 0.094, 1e-9);
     // On the grip the mass alone is accelerated by mu m g: the push of the motor turns the rotating parts too.
-    let launch = ruled(&truck, 1.0);
+    let launch = ruled(&truck);
     let road_m_s2 = truck.launch_acceleration_m_s2(launch.current().to_a() - truck.no_load_current_a);
     check(road_m_s2, 0.9 * GRAVITY_M_S2, 1e-9);
-    assert!(launch.grip_current > ruled(&truck, 0.5).grip_current);
+    let rear = Parameters { driven_wheels: 2, driven_load_share: 0.5, ..truck };
+    assert!(launch.grip_current > ruled(&rear).grip_current);
 }
 
 #[test]
 fn top_speed_is_where_force_and_drag_are_equal() {
     let truck = common::example();
-    let speeds = TruckSpeeds::of(&truck, 1.0).unwrap();
+    let speeds = TruckSpeeds::of(&truck).unwrap();
     let push_n = speeds.at_top_speed.torque.to_n_m() * truck.overall_ratio() / truck.tyre_radius_m;
     check(push_n, truck.drag_n(speeds.top_speed.to_m_per_s()), 1e-6);
     assert!(speeds.top_speed < speeds.no_load_top_speed);
@@ -206,7 +211,7 @@ fn a_motor_that_cannot_turn_itself_stands_and_nonsense_is_refused() {
     };
     assert!(Steady::new(none).unwrap_err().to_string().starts_with("motor resistance is 0 ohm"));
     let still = Parameters { drive_current_a: 1.0, ..common::example() };
-    let run = run_up(&still, 1.0, Time::s(5.0)).unwrap();
+    let run = run_up(&still, Time::s(5.0)).unwrap();
     assert_eq!([run.end_speed.to_m_per_s(), run.distance.to_m(), run.rms_current.to_a()], [0.0, 0.0, 1.0]);
-    assert!(run_up(&still, 1.0, Time::s(-1.0)).is_err());
+    assert!(run_up(&still, Time::s(-1.0)).is_err());
 }

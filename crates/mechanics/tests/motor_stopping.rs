@@ -24,7 +24,7 @@ fn ideal() -> Parameters {
 
 #[track_caller]
 fn way_and_time(truck: &Parameters, from_m_s: f64, strength: f64) -> [f64; 2] {
-    let braking = Braking { truck, braked_share: 1.0, from: Speed::m_per_s(from_m_s), strength };
+    let braking = Braking { truck, from: Speed::m_per_s(from_m_s), strength };
     match stop(&braking).unwrap() {
         Stop::Stands { distance, time } => [distance.to_m(), time.to_s()],
         Stop::RollsOn { speed } => panic!("still rolls at {speed:?}"),
@@ -51,9 +51,9 @@ fn a_brake_beyond_the_grip_stops_as_the_grip_lets_it() {
     let truck = Parameters { grip: 0.4, brake_current_a: 5000.0, motor_resistance_ohm: 1e-4, ..ideal() };
     let end_m_s = STANDING.to_m_per_s();
     for share in [1.0, 0.5] {
-        let braking = Braking { truck: &truck, braked_share: share, from: Speed::m_per_s(14.0), strength: 1.0 };
-        let Stop::Stands { distance, .. } = stop(&braking).unwrap() else { panic!("it rolls on") };
-        check(distance.to_m(), (196.0 - end_m_s * end_m_s) / (2.0 * 0.4 * share * GRAVITY_M_S2), INTEGRATED);
+        let braked = Parameters { driven_load_share: share, ..truck.clone() };
+        let [way_m, _] = way_and_time(&braked, 14.0, 1.0);
+        check(way_m, (196.0 - end_m_s * end_m_s) / (2.0 * 0.4 * share * GRAVITY_M_S2), INTEGRATED);
     }
 }
 
@@ -90,7 +90,7 @@ fn a_brake_limited_by_the_resistance_fades_with_the_speed() {
 #[test]
 fn drag_alone_never_stops_the_truck_within_the_longest_way() {
     let truck = Parameters { drag_area_m2: 0.065, ..ideal() };
-    let braking = Braking { truck: &truck, braked_share: 1.0, from: Speed::m_per_s(15.0), strength: 0.0 };
+    let braking = Braking { truck: &truck, from: Speed::m_per_s(15.0), strength: 0.0 };
     let Stop::RollsOn { speed } = stop(&braking).unwrap() else { panic!("it stops") };
     let moved_kg =
         truck.motor_constant() * truck.overall_ratio() / truck.tyre_radius_m / truck.launch_acceleration_m_s2(1.0);
@@ -122,11 +122,12 @@ fn a_stronger_brake_a_better_grip_and_a_lower_speed_never_stop_later() {
 fn a_truck_that_stands_needs_no_way_and_nonsense_is_refused() {
     let truck = common::example();
     assert_eq!(way_and_time(&truck, 0.0, 1.0), [0.0, 0.0]);
-    let refused = |from_m_s: f64, strength: f64, braked_share: f64| {
-        let braking = Braking { truck: &truck, braked_share, from: Speed::m_per_s(from_m_s), strength };
+    let refused = |from_m_s: f64, strength: f64, driven_load_share: f64| {
+        let truck = Parameters { driven_load_share, ..truck.clone() };
+        let braking = Braking { truck: &truck, from: Speed::m_per_s(from_m_s), strength };
         stop(&braking).unwrap_err().to_string()
     };
     assert_eq!(refused(-1.0, 1.0, 1.0), "speed to brake from is -1 m/s, outside 0 to 100 m/s");
     assert_eq!(refused(10.0, 1.5, 1.0), "brake strength is 1.5, outside 0 to 1");
-    assert!(refused(10.0, 1.0, f64::NAN).starts_with("share of the weight on the driven wheels is NaN"));
+    assert!(refused(10.0, 1.0, f64::NAN).starts_with("driven wheels' share of the load is NaN"));
 }

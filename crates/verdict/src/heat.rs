@@ -3,7 +3,7 @@
 use crate::Error;
 use crate::bay::Bay;
 use crate::margin::{Limit, Margin};
-use crate::motor::{REST_SPEED, driven_share};
+use crate::motor::REST_SPEED;
 use toothsayer_job::Build;
 use toothsayer_mechanics::motor::heat::{BURNT, runs_away};
 use toothsayer_mechanics::motor::{Duty, Heated, Stretch, ThermalBody, after_run, run_up};
@@ -33,7 +33,7 @@ pub fn run_heat(build: &Build, bay: &Bay) -> Result<RunHeat, Error> {
     let full_time = driver.run * driver.full_throttle_share / repeats;
     let rest_time = driver.run * (1.0 - driver.full_throttle_share) / repeats;
     let parameters = bay.parameters(build);
-    let run = run_up(&parameters, driven_share(build), full_time.max(LEAST_STRETCH))?;
+    let run = run_up(&parameters, full_time.max(LEAST_STRETCH))?;
     let part_current = run.rms_current * driver.part_load;
     let loss_per_speed_w = motor.no_load_current.to_a() * parameters.motor_constant();
     let full_loss_w = loss_per_speed_w * run.mean_rotor_speed.to_rad_per_s();

@@ -8,12 +8,7 @@ use toothsayer_mechanics::motor::TruckSpeeds;
 /// Mean rotor speed in the rest of a run over that at full throttle (estimate, no source).
 pub(crate) const REST_SPEED: f64 = 0.5;
 
-/// Share of the weight on the driven wheels: all wheels bear alike (estimate, no source).
-pub(crate) fn driven_share(build: &Build) -> f64 {
-    (build.wheels.driven / build.wheels.count).clamp(0.0, 1.0)
-}
-
 /// Speeds, currents and launch of a build.
 pub fn truck_speeds(build: &Build, bay: &Bay) -> Result<TruckSpeeds, Error> {
-    Ok(TruckSpeeds::of(&bay.parameters(build), driven_share(build))?)
+    Ok(TruckSpeeds::of(&bay.parameters(build))?)
 }

@@ -2,7 +2,6 @@
 
 use crate::Error;
 use crate::bay::Bay;
-use crate::motor::driven_share;
 use crate::peaks::event;
 use toothsayer_job::Build;
 use toothsayer_mechanics::driveline::Case;
@@ -24,7 +23,7 @@ pub struct Stopping {
 pub fn stopping_distance(build: &Build, bay: &Bay, brake_strength: f64) -> Result<Stopping, Error> {
     let truck = bay.parameters(build);
     let from = Speed::m_per_s(event(Case::FullBrake, &build.driver, None).first_speed_m_s(&truck));
-    let braking = Braking { truck: &truck, braked_share: driven_share(build), from, strength: brake_strength };
+    let braking = Braking { truck: &truck, from, strength: brake_strength };
     Ok(match stop(&braking)? {
         Stop::Stands { distance, time } => Stopping { distance: Some(distance), time: Some(time), from },
         Stop::RollsOn { .. } => Stopping { distance: None, time: None, from },

@@ -4,34 +4,31 @@ use super::performance::Steady;
 use crate::Error;
 use crate::driveline::Parameters;
 use crate::driveline::derived::GRAVITY_M_S2;
-use crate::range::Range;
 
-static SHARE: Range = Range { what: "share of the weight on the driven wheels", min: 0.0, max: 1.0, unit: "" };
-
-/// A truck on the level, its weight on the driven wheels in a stated share; load transfer is left out.
+/// A truck on the level, the driven wheels with their share of its weight; load transfer is left out.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Road<'a> {
     truck: &'a Parameters,
     pub turns_per_m: f64,
+    /// Mass m that the tyres move, the wheels that are not driven rolling along.
     pub mass_kg: f64,
-    /// Mass with the rotating parts, m + (Jw + i² (Js + Jm (z2/z1)²))/r².
+    /// Mass m' with the rotating parts, m + (Jw + i² (Js + Jm (z2/z1)²))/r².
     pub effective_mass_kg: f64,
-    /// Largest force of the driven tyres, mu m g x share.
+    /// Largest force of the driven tyres, mu g x the truck's mass x their share of it.
     pub grip_n: f64,
 }
 
 impl<'a> Road<'a> {
-    pub fn new(truck: &'a Parameters, driven_share: f64) -> Result<Self, Error> {
+    pub fn new(truck: &'a Parameters) -> Result<Self, Error> {
         truck.check()?;
-        let share = SHARE.check(driven_share)?;
         let turns_per_m = truck.overall_ratio() / truck.tyre_radius_m;
         let per_ampere_n = truck.motor_constant() * turns_per_m;
         Ok(Self {
             truck,
             turns_per_m,
-            mass_kg: truck.truck_mass_kg,
+            mass_kg: truck.road_mass_kg(),
             effective_mass_kg: per_ampere_n / truck.launch_acceleration_m_s2(1.0),
-            grip_n: truck.grip * truck.truck_mass_kg * GRAVITY_M_S2 * share,
+            grip_n: truck.grip * truck.truck_mass_kg * GRAVITY_M_S2 * truck.driven_load_share,
         })
     }
 

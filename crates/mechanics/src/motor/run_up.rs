@@ -29,13 +29,13 @@ pub struct RunUp {
     pub distance: Length,
 }
 
-/// Full throttle from rest for 0 to 36 000 s on the level, `driven_share` (0 to 1) of the weight on driven wheels.
+/// Full throttle from rest for 0 to 36 000 s on the level.
 ///
 /// m' v' = K (I - I0) i/r - D with I the least of what controller, tyres and clutch let through; tyres that would spin
 /// are held at their grip, as steady spinning draws the same current. Taken over s with v = v_top (1 - e^-s), which is
 /// smooth up to the top speed: dt = m' (v_top - v)/F ds, by Simpson's rule.
-pub fn run_up(truck: &Parameters, driven_share: f64, duration: Time) -> Result<RunUp, Error> {
-    let road = Road::new(truck, driven_share)?;
+pub fn run_up(truck: &Parameters, duration: Time) -> Result<RunUp, Error> {
+    let road = Road::new(truck)?;
     let duration_s = DURATION.check(duration.to_s())?;
     let approach = Approach { truck, road, top_m_s: top_speed_m_s(truck, &road) };
     let sums = approach.until(duration_s);

@@ -23,8 +23,6 @@ const PANELS: u32 = 2000;
 pub struct Braking<'a> {
     /// The truck; its own brake strength does not count.
     pub truck: &'a Parameters,
-    /// Share of the weight on the braked wheels, 0 to 1.
-    pub braked_share: f64,
     /// Speed at the start, 0 to 100 m/s.
     pub from: Speed,
     /// Brake strength, 0 to 1.
@@ -50,12 +48,12 @@ pub enum Stop {
 
 /// Way and time to a stop.
 ///
-/// Rolling, F = K (s min(Ibrake, K w/R) + I0) i/r + D slows the mass m' with the rotating parts; where that asks more of
-/// the braked tyres than mu N, they hold mu N and m a = mu N + D (locked wheels slide some way farther: the tyre curve
-/// lies about a tenth lower there). Without reaction time, load transfer and slope. Simpson's rule of m'/F and m' v/F
-/// over the logarithm of the speed.
+/// Rolling, F = K (s min(Ibrake, K w/R) + I0) i/r + D slows the mass m' with the rotating parts. The driven tyres alone
+/// are braked; where F asks more of them than mu N, they hold mu N and m a = mu N + D (locked wheels slide some way
+/// farther: the tyre curve lies about a tenth lower there). Without reaction time, load transfer and slope. Simpson's
+/// rule of m'/F and m' v/F over the logarithm of the speed.
 pub fn stop(braking: &Braking<'_>) -> Result<Stop, Error> {
-    let road = Road::new(braking.truck, braking.braked_share)?;
+    let road = Road::new(braking.truck)?;
     let from_m_s = FROM.check(braking.from.to_m_per_s())?;
     let strength = STRENGTH.check(braking.strength)?;
     let end_m_s = STANDING.to_m_per_s();

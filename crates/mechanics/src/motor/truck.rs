@@ -50,11 +50,11 @@ pub struct TruckSpeeds {
 }
 
 impl TruckSpeeds {
-    /// Speeds of a truck that is valid for the shock model, `driven_share` (0 to 1) of its weight on driven wheels.
+    /// Speeds of a truck that is valid for the shock model.
     ///
     /// Top speed: [`Parameters::loaded_top_speed_m_s`] (drag and no-load loss; rolling resistance is left out).
-    pub fn of(truck: &Parameters, driven_share: f64) -> Result<Self, Error> {
-        let road = Road::new(truck, driven_share)?;
+    pub fn of(truck: &Parameters) -> Result<Self, Error> {
+        let road = Road::new(truck)?;
         let motor = road.motor();
         let wheels_in_the_air = motor.no_load_speed() / truck.overall_ratio();
         let top_speed_m_s = truck.loaded_top_speed_m_s();

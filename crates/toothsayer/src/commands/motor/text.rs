@@ -27,8 +27,8 @@ const DERIVATIONS: [[&str; 2]; 6] = [
     ],
     [
         "launch:",
-        "the least of the controller's current, the one whose force makes the driven tyres spin (weight shared evenly by \
-         the wheels, rotating parts counted) and the slipper clutch's.",
+        "the least of the controller's current, the one whose force makes the driven tyres spin (with their share of \
+         the weight, rotating parts counted) and the slipper clutch's.",
     ],
     [
         "heat:",
