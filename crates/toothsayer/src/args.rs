@@ -92,6 +92,11 @@ pub enum Command {
         after_help = "Examples:\n  toothsayer screws truck.toml                      as found\n  toothsayer screws truck.toml --state proposed     with the recommended repair"
     )]
     Screws(StateArgs),
+    /// What bench tools should read on the gears, and what a reading tells
+    #[command(
+        after_help = "Examples:\n  toothsayer measure truck.toml                                  span, pins, play at the rim, centre distance\n  toothsayer measure truck.toml --gear spur --span \"19.9 mm\"      how worn is it?\n  toothsayer measure truck.toml --backlash-at-rim \"0.12 mm\"       from the rim to the pitch circle"
+    )]
+    Measure(MeasureArgs),
     /// The pair of gears and the stack on the motor's shaft
     #[command(
         after_help = "Examples:\n  toothsayer gears truck.toml --state built\n  toothsayer gears truck.toml --outlines --json     both outlines in mesh, in metres"
@@ -213,6 +218,39 @@ pub struct StateArgs {
     /// Which state of the truck
     #[arg(long, value_enum, default_value = "found")]
     pub state: StateName,
+}
+
+/// One of the two gears.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum GearName {
+    /// The gear on the motor's shaft
+    Pinion,
+    /// The gear that it drives
+    Spur,
+}
+
+#[derive(Debug, Args)]
+pub struct MeasureArgs {
+    #[command(flatten)]
+    pub of: StateArgs,
+    /// The gear that a span or a size over pins was read on
+    #[arg(long, value_enum, default_value = "pinion")]
+    pub gear: GearName,
+    /// Caliper reading over some teeth ("7.6 mm")
+    #[arg(long, conflicts_with = "over_pins")]
+    pub span: Option<String>,
+    /// Teeth between the jaws; as many as the reading fits where not given
+    #[arg(long, requires = "span")]
+    pub span_teeth: Option<u32>,
+    /// Reading over two pins ("22.9 mm")
+    #[arg(long)]
+    pub over_pins: Option<String>,
+    /// Diameter of the pins ("1.75 mm"); as `measure` tells where not given
+    #[arg(long, requires = "over_pins")]
+    pub pin: Option<String>,
+    /// Play read at the spur's rim with the pinion held ("0.12 mm")
+    #[arg(long)]
+    pub backlash_at_rim: Option<String>,
 }
 
 #[derive(Debug, Args)]

@@ -37,6 +37,7 @@ fn run(cli: &Cli) -> Result<String, Failure> {
         Command::Plan(args) => commands::plan::run(&desk, args),
         Command::Statement(args) => commands::statement::run(&desk, args),
         Command::Screws(args) => commands::screws::run(&desk, args),
+        Command::Measure(args) => commands::measure::run(&desk, args),
         Command::Gears(args) => commands::gears::run(&desk, args),
         Command::Motor(args) => commands::motor::run(&desk, args),
         Command::Shock(args) => commands::shock::run(&desk, args),

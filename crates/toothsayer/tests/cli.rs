@@ -426,3 +426,25 @@ fn a_weaker_brake_is_told_with_the_way_to_a_stop() {
     let text = toothsayer(&["change", &file, "--set", "controller.brake_strength=20 %", "--points"]).stdout;
     assert!(String::from_utf8_lossy(&text).contains("Way to a stop from the speed of a full brake"));
 }
+
+#[test]
+fn measure_tells_readings_and_reads_them_back() {
+    let file = example("tarnhorn.toml");
+    let answer = json(&["measure", &file, "--state", "built", "--json"]);
+    numbers(&answer["pinion"], &["tip_diameter_m", "span_m", "span_worn_m", "over_pins_m", "over_pins_worn_m"]);
+    numbers(&answer["mesh"], &["backlash_m", "backlash_at_rim_m", "centre_distance_low_m", "centre_distance_high_m"]);
+    let small = json(&["measure", &example("tarnhorn-small.toml"), "--json"]);
+    numbers(&small["spur"], &["over_pins_m", "span_m"]);
+    for (option, key) in [("--span", "span_worn_m"), ("--over-pins", "over_pins_worn_m")] {
+        let reading = format!("{} m", answer["spur"][key].as_f64().unwrap());
+        let back = json(&["measure", &file, "--state", "built", "--gear", "spur", option, &reading, "--json"]);
+        assert!((back["thinning_m"].as_f64().unwrap() - 1e-4).abs() < 1e-9, "{back}");
+    }
+    let rim = format!("{} m", answer["mesh"]["backlash_at_rim_m"].as_f64().unwrap());
+    let back = json(&["measure", &file, "--state", "built", "--backlash-at-rim", &rim, "--json"]);
+    assert!((back["centre_distance_m"].as_f64().unwrap() - 0.03605).abs() < 1e-9, "{back}");
+    // A span over one tooth more is a base pitch longer, and no wear.
+    let more = json(&["measure", &file, "--state", "built", "--gear", "spur", "--span", "19.93 mm", "--json"]);
+    assert!(more["thinning_m"].as_f64().unwrap().abs() < 5e-5, "{more}");
+    assert_eq!(toothsayer(&["measure", &file, "--span", "2 kg"]).status.code(), Some(2));
+}

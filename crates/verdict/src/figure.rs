@@ -1,12 +1,10 @@
 //! Figures that work is done to where it is no joint of the file: the mesh's play, the set screw's torque.
 
+use crate::measure::MESH_PLAY_MODULES;
 use toothsayer_fault_book::Figure;
 use toothsayer_job::Build;
 use toothsayer_mechanics::screw::SetScrewRow;
 use toothsayer_quantity::{Length, Torque};
-
-/// Play that a mesh is set to, in modules at the pitch circle (common practice, no source).
-const MESH_PLAY_MODULES: [f64; 2] = [0.04, 0.12];
 
 /// A figure of the book, worked out for a build.
 #[derive(Clone, Debug, PartialEq)]

@@ -19,6 +19,7 @@ mod joint;
 mod load_path;
 mod makers_limits;
 mod margin;
+mod measure;
 mod motor;
 mod peaks;
 mod plan;
@@ -44,6 +45,9 @@ pub use joint::{JointFriction, Shear, TightJoint, carries_motor, per_run};
 pub use load_path::{LoadPath, Windows, hardest_n};
 pub use makers_limits::{MakersLimit, makers_limits};
 pub use margin::{FailsAt, Holds, LIMITS, Limit, LimitRow, Margin, StateMargins};
+pub use measure::{
+    GearReading, GearReadings, MeshReadings, NewAndWorn, Readings, RimReading, mesh_by_rim, thinning_by,
+};
 pub use motor::truck_speeds;
 pub use peaks::{Blow, CasePeaks, LASH_PHASES, Memo, Phases, event, peaks};
 pub use plan::{Alternative, FrontPoint, Plan, PlanPart, PlanStep};

@@ -6,6 +6,7 @@ use crate::bearings;
 use crate::heat;
 use crate::joint::{JointFriction, TightJoint, carries_motor, per_run};
 use crate::margin::{Limit, Margin};
+use crate::measure::NEEDED_CONTACT_RATIO;
 use crate::peaks::CasePeaks;
 use std::collections::BTreeMap;
 use toothsayer_job::{Build, Tightening};
@@ -19,8 +20,6 @@ use toothsayer_mechanics::screw::{Seat, Securing, SetScrew, SetScrewParameters, 
 use toothsayer_mechanics::stack::{LEAST_GAP, NEEDED_OVERLAP_SHARE, WANDER_LIMIT};
 use toothsayer_quantity::{Force, Length, Torque};
 
-/// Contact ratio that a mesh should keep under load (common practice, no source).
-const NEEDED_CONTACT_RATIO: f64 = 1.2;
 /// Normal backlash that a mesh needs, in modules (common practice, no source).
 const NEEDED_BACKLASH_MODULES: f64 = 0.02;
 /// Difference of base pitches that teeth bear, in modules (common practice, no source).
