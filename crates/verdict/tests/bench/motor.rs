@@ -7,7 +7,8 @@ use toothsayer_job::{Build, State};
 use toothsayer_mechanics::driveline::Case;
 use toothsayer_mechanics::motor::Heated;
 use toothsayer_verdict::{
-    Bay, FailsAt, Holds, Limit, Margin, Ranges, makers_limits, run_heat, stopping_distance, truck_speeds,
+    Bay, FailsAt, Grease, Holds, Limit, Margin, Ranges, bearing_speeds, makers_limits, run_heat, stopping_distance,
+    truck_speeds,
 };
 
 /// Half a unit of the last digit in which the figure is stated.
@@ -106,6 +107,20 @@ fn the_support_bearing_outlasts_the_horizon_and_named_bearings_have_both_limits(
     let input =
         named.iter().find(|margin| margin.part == "input-bearing" && margin.case == "launch").expect("it is there");
     near(input.demand, hardest_n / 2.0, ROUNDING * hardest_n, "two bearings share the tooth force");
+}
+
+#[test]
+fn a_bearing_behind_the_spur_turns_slower_and_asks_for_less() {
+    let text = with(&unopened(), "[driveline]", "[driveline]\ninput_bearing = \"10x15x4\"");
+    let build = build(&with(&text, "[motor]", "[motor]\nfront_bearing = \"8x22x7\""));
+    let speeds = bearing_speeds(&build, &Bay::new(&build, true).expect("a bay")).expect("speeds");
+    let of = |part: &str| speeds.iter().find(|row| row.part == part).expect("it is named");
+    // Mean diameters 12, 15 and 12.5 mm; the spur turns 53/19 times slower.
+    let rotor = of("support-bearing").speed_factor_mm_per_min / 12.0;
+    near(of("motor-front-bearing").speed_factor_mm_per_min, 15.0 * rotor, 1e-6, "front bearing");
+    near(of("input-bearing").speed_factor_mm_per_min, 12.5 * rotor * 19.0 / 53.0, 1e-6, "input bearing");
+    let greases = ["support-bearing", "motor-front-bearing", "input-bearing"].map(|part| of(part).grease);
+    assert_eq!(greases, [Grease::Special, Grease::Beyond, Grease::Ordinary]);
 }
 
 #[test]
