@@ -9,6 +9,7 @@ use crate::shop::Shop;
 use crate::start::{complete, relay, usual_driver};
 use toothsayer_fault_book::{Change, FaultBook};
 use toothsayer_mechanics::gear::check_same_pitch;
+use toothsayer_mechanics::material::gear_material;
 
 /// The states of a truck that a verdict may speak of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -107,6 +108,11 @@ impl Job {
         let mut warnings = Vec::new();
         let found = found(&built, document.found.as_ref(), &document.findings, book, &mut warnings);
         warnings.extend(found.as_ref().and_then(mixed_pitch));
+        for sheet in [Some(&built), stock.as_ref(), found.as_ref()].into_iter().flatten() {
+            let off = ["pinion", "spur"].iter().filter_map(|gear| off_the_line(sheet, gear));
+            let new: Vec<String> = off.filter(|told| !warnings.contains(told)).collect();
+            warnings.extend(new);
+        }
         let job = Job {
             complaint: document.complaint,
             runs_since_gears: document.runs_since_gears,
@@ -161,6 +167,22 @@ fn mixed_pitch(sheet: &Sheet) -> Option<String> {
     let [pinion, spur] = pitches(&sheet.fields)?;
     let error = check_same_pitch(pinion, spur).err()?;
     Some(format!("as found, {error}; everything but the pitch is computed with the pair's `gears.module`"))
+}
+
+/// Says of a hardness that its material's strength line does not cover where it is taken.
+fn off_the_line(sheet: &Sheet, gear: &str) -> Option<String> {
+    let entry = sheet.fields.numbers.get(format!("gears.{gear}.hardness").as_str())?;
+    let material = gear_material(sheet.fields.word(&format!("gears.{gear}.material"))?).ok()?;
+    let range = material.hardness.filter(|_| !entry.origin.is_assumed())?;
+    let (least, most) = (range.least.to_hv(), range.most.to_hv());
+    // A reading at the very end may come from another scale.
+    let off = entry.value < least - 1.0 || entry.value > most + 1.0;
+    off.then(|| {
+        format!(
+            "the {gear}'s {:.0} HV lie outside the {least:.0} to {most:.0} HV of {}: its strength is taken at the nearer end",
+            entry.value, material.name
+        )
+    })
 }
 
 /// The found state: the built one, what was measured laid over it, then what the findings set.

@@ -67,7 +67,12 @@ fn plastics_weaken_with_heat_and_cycles() {
 #[test]
 fn sintered_roots_break_at_their_tensile_strength() {
     const KPSI_MPA: f64 = 6.894_757;
-    for (name, low, high) in [("sintered-steel", 35.0, 75.0), ("sintered-steel-ht", 65.0, 105.0)] {
+    for (name, low, high) in [
+        ("sintered-steel", 35.0, 75.0),
+        ("sintered-steel-ht", 65.0, 105.0),
+        ("sintered-nickel-steel", 40.0, 70.0),
+        ("sintered-alloy-steel-ht", 95.0, 140.0),
+    ] {
         let material = gear_material(name).unwrap();
         let static_mpa = 2.0 * material.y_nt(1.0).unwrap() * material.sigma_f_lim(Hardness::ZERO).unwrap().to_mpa();
         assert!((low * KPSI_MPA..high * KPSI_MPA).contains(&static_mpa), "{name}: {static_mpa}");
@@ -93,7 +98,7 @@ fn unknown_steel_is_the_weak_end_of_the_wrought_steels_and_scatters_widely() {
 #[test]
 fn every_row_is_sane_and_has_a_source() {
     let materials = gear_materials().unwrap();
-    assert_eq!(materials.len(), 15);
+    assert_eq!(materials.len(), 18);
     for (i, material) in materials.iter().enumerate() {
         let name = &material.name;
         assert!(materials[..i].iter().all(|other| other.name != *name), "{name} twice");

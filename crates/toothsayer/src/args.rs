@@ -115,6 +115,9 @@ pub enum Command {
     /// Which gear is this? Module or diametral pitch from teeth and a caliper reading
     #[command(after_help = "Example:\n  toothsayer identify --teeth 19 --tip-diameter \"21.0 mm\"")]
     Identify(IdentifyArgs),
+    /// Materials of gears, threads and screws: the names that a job file takes, and what is known of each
+    #[command(after_help = "Examples:\n  toothsayer materials\n  toothsayer materials case-hardened")]
+    Materials(MaterialsArgs),
     /// What is known of causes, checks and work; one entry in plain words
     #[command(
         after_help = "Examples:\n  toothsayer fault-book                 every check, in bench order\n  toothsayer fault-book motor-rocks     one check: how to look, what it points to"
@@ -297,6 +300,12 @@ pub struct IdentifyArgs {
     /// Caliper reading over some teeth, to tell close ones apart ("7.6 mm")
     #[arg(long)]
     pub span: Option<String>,
+}
+
+#[derive(Debug, Args)]
+pub struct MaterialsArgs {
+    /// The material to explain
+    pub name: Option<String>,
 }
 
 #[derive(Debug, Args)]

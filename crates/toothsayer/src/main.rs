@@ -42,6 +42,7 @@ fn run(cli: &Cli) -> Result<String, Failure> {
         Command::Motor(args) => commands::motor::run(&desk, args),
         Command::Shock(args) => commands::shock::run(&desk, args),
         Command::Identify(args) => commands::identify::run(&desk, args),
+        Command::Materials(args) => commands::materials::run(&desk, args),
         Command::FaultBook(args) => commands::fault_book::run(&desk, args),
         Command::Completions(args) => Ok(args::completions(args.shell)),
         Command::Manual(args) => commands::manual::run(args),

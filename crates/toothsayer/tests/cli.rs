@@ -448,3 +448,30 @@ fn measure_tells_readings_and_reads_them_back() {
     assert!(more["thinning_m"].as_f64().unwrap().abs() < 5e-5, "{more}");
     assert_eq!(toothsayer(&["measure", &file, "--span", "2 kg"]).status.code(), Some(2));
 }
+
+#[test]
+fn materials_are_listed_and_explained_by_the_names_that_a_file_takes() {
+    let answer = json(&["materials", "--json"]);
+    for gear in answer["gears"].as_array().unwrap() {
+        numbers(gear, &["root_static_pa", "root_endurance_pa", "flank_limit_pa", "scatter_root"]);
+        let text = toothsayer(&["materials", gear["name"].as_str().unwrap()]);
+        assert!(text.status.success() && String::from_utf8_lossy(&text.stdout).contains("source:"));
+    }
+    let wrong = toothsayer(&["materials", "case-hardned"]);
+    assert_eq!(wrong.status.code(), Some(2));
+    assert!(String::from_utf8_lossy(&wrong.stderr).contains("did you mean case-hardened?"));
+}
+
+#[test]
+fn lewis_and_iso_are_of_one_size_and_a_hardness_off_the_line_is_told() {
+    let hard = tarnhorn_with("hardness = \"330 HV\"", "hardness = \"480 HV\"");
+    let path = scratch("hard.toml", &hard);
+    let answer = json(&["gears", path.to_str().unwrap(), "--json"]);
+    for gear in ["pinion", "spur"] {
+        let ratio = answer[gear]["root_stress_per_kn_pa"].as_f64().unwrap()
+            / answer[gear]["lewis_stress_per_kn_pa"].as_f64().unwrap();
+        assert!((0.5..2.0).contains(&ratio), "{gear}: {ratio}");
+    }
+    let text = String::from_utf8(toothsayer(&["gears", path.to_str().unwrap()]).stdout).unwrap();
+    assert!(text.contains("480 HV lie outside the 200 to 360 HV of through-hardened-alloy"), "{text}");
+}

@@ -10,7 +10,7 @@ use serde_json::{Map, Value, json};
 use std::f64::consts::PI;
 use toothsayer_mechanics::gear::{Engagement, Member, outline};
 use toothsayer_quantity::{Kind, Length};
-use toothsayer_verdict::{Bay, Memo, Verdict};
+use toothsayer_verdict::{Bay, Memo, RootStresses, TOLD_FORCE, Verdict, root_stresses};
 
 /// How far a drawn flank may lie off the true one.
 const OUTLINE_TOLERANCE: Length = Length::um(0.2);
@@ -24,19 +24,23 @@ pub fn run(desk: &Desk<'_>, args: &GearsArgs) -> Result<String, Failure> {
     let stage = verdict.stage(which)?;
     let build = stage.sheet.build().map_err(toothsayer_verdict::Error::from)?;
     let bay = Bay::new(&build, stage.run_in)?;
+    let stresses = [root_stresses(&build, &bay, Member::Pinion)?, root_stresses(&build, &bay, Member::Spur)?];
     if desk.global.json {
-        let mut map = as_json(&bay);
+        let mut map = as_json(&bay, &stresses);
         if args.outlines {
             add_outlines(&bay, &mut map)?;
         }
         return json::text(&Value::Object(map));
     }
     let mut paper = Paper::new();
-    write(desk, state_words(stage.state), &bay, &mut paper);
+    write(desk, state_words(stage.state), &bay, &stresses, &mut paper);
+    for warning in &job.warnings {
+        paper.item("note:", warning);
+    }
     Ok(paper.finish())
 }
 
-fn as_json(bay: &Bay) -> Map<String, Value> {
+fn as_json(bay: &Bay, stresses: &[RootStresses; 2]) -> Map<String, Value> {
     let pair = &bay.pair;
     let gear = |member: Member| {
         let (tooth, root) = (pair.tooth(member), bay.root(member));
@@ -48,6 +52,8 @@ fn as_json(bay: &Bay) -> Map<String, Value> {
             "form_factor": root.form_factor,
             "stress_factor": root.stress_factor,
             "undercut": tooth.undercut(),
+            "root_stress_per_kn_pa": stresses[member as usize].iso.to_pa(),
+            "lewis_stress_per_kn_pa": stresses[member as usize].lewis.map(|stress| stress.to_pa()),
         })
     };
     let figures = json!({
@@ -80,7 +86,7 @@ fn add_outlines(bay: &Bay, map: &mut Map<String, Value>) -> Result<(), Failure> 
     Ok(())
 }
 
-fn write(desk: &Desk<'_>, words: &str, bay: &Bay, paper: &mut Paper) {
+fn write(desk: &Desk<'_>, words: &str, bay: &Bay, stresses: &[RootStresses; 2], paper: &mut Paper) {
     let length = |length: Length| value(Kind::Length, length.to_m(), desk.system);
     let pair = &bay.pair;
     let verdict = match pair.engagement() {
@@ -130,6 +136,7 @@ fn write(desk: &Desk<'_>, words: &str, bay: &Bay, paper: &mut Paper) {
         ]);
     }
     paper.table(&table);
+    second_look(desk, stresses, paper);
     if !bay.stiffness.in_validity {
         paper.item(
             "note:",
@@ -140,4 +147,20 @@ fn write(desk: &Desk<'_>, words: &str, bay: &Bay, paper: &mut Paper) {
         paper.blank();
         paper.paragraph("Geometry: ISO 21771 at the actual centre distance. YF, YS: ISO 6336-3 method B, load at the outer point of single contact (at the tip where the contact ratio is 1 or less). Stiffness: ISO 6336-1 method B in series with the propped shaft.");
     }
+}
+
+/// The older Lewis stress as a check that owes nothing to the standard.
+fn second_look(desk: &Desk<'_>, stresses: &[RootStresses; 2], paper: &mut Paper) {
+    let stress = |pressure: toothsayer_quantity::Pressure| value(Kind::Pressure, pressure.to_pa(), desk.system);
+    let force = value(Kind::Force, TOLD_FORCE.to_n(), desk.system);
+    let told = ["pinion", "spur"].iter().zip(stresses).map(|(name, both)| {
+        let lewis = both.lewis.map_or("no value below 12 teeth".into(), stress);
+        format!("{name} {} (ISO 6336-3), {lewis} (Lewis)", stress(both.iso))
+    });
+    paper.blank();
+    paper.paragraph(&format!(
+        "Root stress for {force} at the pitch circle: {}. Lewis bends the tooth from its tip and counts no notch, ISO where \
+         one pair carries all, with the notch: the two should be of one size.",
+        told.collect::<Vec<_>>().join("; ")
+    ));
 }

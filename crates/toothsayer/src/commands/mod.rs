@@ -8,6 +8,7 @@ pub mod gears;
 pub mod identify;
 pub mod manual;
 pub mod margins;
+pub mod materials;
 pub mod measure;
 pub mod motor;
 pub mod plan;
