@@ -34,7 +34,7 @@ mod verdict;
 
 pub use bay::Bay;
 pub use care::{Care, aim, care};
-pub use change::{Changed, MOST_CHANGES, Remedy, Share, Wanted};
+pub use change::{Changed, MOST_CHANGES, Remedy, Share, Wanted, shapley};
 pub use derivation::{Derivation, OF_CAUSES, OF_REPAIRS};
 pub use diagnosis::{CauseVerdict, Diagnosis, OpenCheck};
 pub use error::Error;

@@ -1,6 +1,15 @@
 //! The rows, by subject.
 
 mod bearings;
+mod found_bearings;
+mod found_gears;
+mod found_hardness;
+mod found_motor;
+mod found_networks;
+mod found_shaft;
+mod found_shares;
+mod found_shock;
+mod found_threads;
 mod geometry;
 mod hardness;
 mod materials;
@@ -21,18 +30,29 @@ use crate::check::Check;
 pub(crate) fn all() -> Vec<Check> {
     [
         geometry::rows(),
+        found_gears::geometry(),
         measuring::rows(),
+        found_gears::measuring(),
         strength::rows(),
+        found_gears::strength(),
         materials::rows(),
         hardness::rows(),
+        found_hardness::rows(),
         threads::rows(),
+        found_threads::rows(),
         screws::rows(),
         set_screws::rows(),
         bearings::rows(),
+        found_bearings::rows(),
         shaft::rows(),
+        found_shaft::rows(),
         motor::rows(),
+        found_motor::rows(),
         shock::rows(),
+        found_shock::rows(),
         networks::rows(),
+        found_networks::rows(),
+        found_shares::rows(),
         units::rows(),
     ]
     .concat()

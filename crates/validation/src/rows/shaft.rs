@@ -7,7 +7,13 @@ use toothsayer_quantity::{Force, Length, LinearStiffness};
 
 const SUBJECT: &str = "Beams";
 
-fn bend(diameter_mm: f64, load_mm: f64, support_mm: Option<f64>, read: fn(&Bending) -> f64) -> Result<f64, OutOfRange> {
+/// A figure of a shaft under 400 N.
+pub(super) fn bend(
+    diameter_mm: f64,
+    load_mm: f64,
+    support_mm: Option<f64>,
+    read: fn(&Bending) -> f64,
+) -> Result<f64, OutOfRange> {
     let support =
         support_mm.map(|mm| OuterSupport { distance: Length::mm(mm), stiffness: LinearStiffness::n_per_mm(1e7) });
     let (diameter, overhang) = (Length::mm(diameter_mm), Length::mm(load_mm));

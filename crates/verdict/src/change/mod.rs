@@ -5,7 +5,7 @@ mod remedy;
 mod share;
 
 pub use remedy::Remedy;
-pub use share::Share;
+pub use share::{Share, shapley};
 
 use crate::Error;
 use crate::bay::Bay;

@@ -35,25 +35,26 @@ fn share(sets: &[Vec<Margin>], place: &Margin) -> Option<Share> {
     let values: Vec<f64> = sets.iter().map(of).collect::<Option<_>>()?;
     let (before, after) = (*values.first()?, *values.last()?);
     let moved = (after - before).abs() > MOVED * before.abs().max(MOVED);
+    let by = shapley(&values)?;
     let Margin { part, limit, case, .. } = place;
-    moved.then(|| Share { part: part.clone(), limit: *limit, case, before, after, by: shapley(&values) })
+    moved.then(|| Share { part: part.clone(), limit: *limit, case, before, after, by })
 }
 
 /// What each of n members adds to a value known for every one of their 2^n sets (bit i for the i-th member), averaged
-/// over every order in which they can come (Shapley 1953, from memory); together the whole less the empty set.
-fn shapley(values: &[f64]) -> Vec<f64> {
-    let count = values.len().ilog2();
+/// over every order in which they can come (Shapley 1953, from memory); together the whole less the empty set. None for
+/// a number of values that is not a power of two.
+pub fn shapley(values: &[f64]) -> Option<Vec<f64>> {
+    let count = values.len().is_power_of_two().then(|| values.len().ilog2())?;
     // Weight of a set of s members that are there before: s! (n - s - 1)!/n!.
     let weight = |members: u32| {
         let orders = (1..=members).fold(1.0, |choose, k| choose * f64::from(count - k) / f64::from(k));
         1.0 / (f64::from(count) * orders)
     };
-    (0..count)
-        .map(|member| {
-            let sets = (0..values.len()).filter(|set| set >> member & 1 == 0);
-            sets.map(|set| weight(set.count_ones()) * (values[set | 1 << member] - values[set])).sum()
-        })
-        .collect()
+    let share = |member: u32| {
+        let sets = (0..values.len()).filter(|set| set >> member & 1 == 0);
+        sets.map(|set| weight(set.count_ones()) * (values[set | 1 << member] - values[set])).sum()
+    };
+    Some((0..count).map(share).collect())
 }
 
 /// The smallest sets of changes without which the others hold at point values.
@@ -81,7 +82,7 @@ mod tests {
     #[test]
     fn shares_add_up_to_the_whole() {
         let values = [2.0, 1.7, 1.9, 1.1, 1.6, 1.2, 1.5, 0.4];
-        let shares = shapley(&values);
+        let shares = shapley(&values).unwrap();
         assert_eq!(shares.len(), 3);
         assert!((shares.iter().sum::<f64>() - (0.4 - 2.0)).abs() < ROUNDING);
     }
@@ -92,9 +93,14 @@ mod tests {
     fn a_member_without_whom_nothing_goes_has_the_largest_share() {
         let wins = |set: usize| if set == 0b011 || set == 0b101 || set == 0b111 { 1.0 } else { 0.0 };
         let values: Vec<f64> = (0..8).map(wins).collect();
-        for (got, wanted) in shapley(&values).iter().zip([2.0 / 3.0, 1.0 / 6.0, 1.0 / 6.0]) {
+        for (got, wanted) in shapley(&values).unwrap().iter().zip([2.0 / 3.0, 1.0 / 6.0, 1.0 / 6.0]) {
             assert!((got - wanted).abs() < ROUNDING, "{got}, not {wanted}");
         }
+    }
+
+    #[test]
+    fn a_number_of_values_that_no_members_have_gives_no_shares() {
+        assert_eq!((shapley(&[]), shapley(&[1.0, 2.0, 3.0])), (None, None));
     }
 
     #[test]
