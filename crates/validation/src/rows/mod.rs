@@ -10,6 +10,7 @@ mod found_shaft;
 mod found_shares;
 mod found_shock;
 mod found_threads;
+mod found_units;
 mod geometry;
 mod hardness;
 mod materials;
@@ -54,6 +55,7 @@ pub(crate) fn all() -> Vec<Check> {
         found_networks::rows(),
         found_shares::rows(),
         units::rows(),
+        found_units::rows(),
     ]
     .concat()
 }
