@@ -1,6 +1,6 @@
 //! The chance that something fails again: from what is believed of the causes, and what is taken away.
 
-use crate::belief::Belief;
+use crate::belief::{Belief, merge};
 use crate::chance::Chance;
 use crate::error::Error;
 use crate::ids::{CauseId, CauseSet};
@@ -10,6 +10,8 @@ use crate::network::{MAX_UNDECIDED, Modes};
 
 /// Most choices whose every combination is asked for at once.
 const MAX_CHOICES: usize = 16;
+/// Most causes that are undecided, or known and curable.
+const MAX_OPEN: usize = MAX_UNDECIDED + 8;
 
 impl Modes {
     /// P(the cause alone brings some mode about) = 1 - prod over modes (1 - q({cause})) (1 - p), the leaks left out.
@@ -30,8 +32,8 @@ impl Belief {
     pub fn failure(&self, modes: &Modes, cured: CauseSet) -> Result<f64, Error> {
         self.fits(modes)?;
         let table = ModeTable::new(modes, &self.layout.without(cured));
-        let weights = self.weights.iter().enumerate().filter(|(_, weight)| **weight > 0.0);
-        Ok(weights.map(|(vector, weight)| weight * table.some(vector)).sum::<f64>().min(1.0))
+        let rows = self.rows().filter(|(_, weight)| *weight > 0.0);
+        Ok(rows.map(|(vector, weight)| weight * table.some(vector)).sum::<f64>().min(1.0))
     }
 
     /// The same for every combination of `choices`: bit i of the place in the result says that choice i is made.
@@ -41,13 +43,14 @@ impl Belief {
             return Err(Error::TooMany { what: "choices", count: choices.len(), limit: MAX_CHOICES });
         }
         let all = choices.iter().fold(CauseSet::EMPTY, |all, choice| all.union(*choice));
-        let cube = Cube::new(self, modes, all)?;
+        let risk = Risk::new(self, modes, all)?;
+        let masks: Vec<usize> = choices.iter().map(|choice| risk.mask(*choice)).collect();
         let mut chances = vec![0.0; 1 << choices.len()];
-        cube.walk(choices, 0, 1, &mut chances);
+        risk.walk(risk.rows(self, modes), &masks, 0, &mut chances);
         Ok(chances)
     }
 
-    fn fits(&self, modes: &Modes) -> Result<(), Error> {
+    pub(crate) fn fits(&self, modes: &Modes) -> Result<(), Error> {
         let count = self.layout.n_causes();
         if modes.n_causes == count {
             return Ok(());
@@ -56,60 +59,53 @@ impl Belief {
     }
 }
 
-/// Weights and chances of failure over the vectors of the causes that can still be there.
-struct Cube {
-    causes: Vec<CauseId>,
-    weights: Vec<f64>,
-    failure: Vec<f64>,
+/// The chance of failure at any vector of the causes that can still be there.
+struct Risk<'a> {
+    opened: Layout,
+    table: ModeTable<'a>,
+    /// Bits of the known causes that may be taken away.
+    known: usize,
 }
 
-impl Cube {
-    /// Known causes that a choice may take away get a bit of their own; causes that no mode depends on lose theirs.
-    fn new(belief: &Belief, modes: &Modes, curable: CauseSet) -> Result<Self, Error> {
+impl<'a> Risk<'a> {
+    /// Known causes that a choice may take away get a bit of their own.
+    fn new(belief: &Belief, modes: &'a Modes, curable: CauseSet) -> Result<Self, Error> {
         let known: Vec<_> = curable.iter().filter(|cause| belief.layout.is_known_present(*cause)).collect();
-        let count = belief.layout.n_undecided() + known.len();
-        if count > MAX_UNDECIDED {
-            return Err(Error::TooMany { what: "undecided or curable causes", count, limit: MAX_UNDECIDED });
+        let undecided = belief.layout.n_undecided();
+        let count = undecided + known.len();
+        if count > MAX_OPEN {
+            return Err(Error::TooMany { what: "undecided or curable causes", count, limit: MAX_OPEN });
         }
         let mut causes = belief.layout.undecided().to_vec();
         causes.extend(&known);
         let opened = Layout::open(belief.layout.n_causes(), &causes, &belief.layout);
         let table = ModeTable::new(modes, &opened);
-        let failure = (0..opened.n_vectors()).map(|vector| table.some(vector)).collect();
-        let mut weights = vec![0.0; opened.n_vectors() - belief.weights.len()];
-        weights.extend(&belief.weights);
-        let idle: CauseSet = causes.iter().copied().filter(|cause| !modes.depend_on(*cause)).collect();
-        Ok(Self { causes, weights, failure }.cured(idle))
+        Ok(Self { opened, table, known: ((1 << known.len()) - 1) << undecided })
     }
 
-    /// Visits every combination of the choices from `depth` on; `place` carries a leading one that is cut off at the end.
-    fn walk(&self, choices: &[CauseSet], depth: usize, place: usize, chances: &mut [f64]) {
-        let Some(choice) = choices.len().checked_sub(depth + 1).map(|last| choices[last]) else {
-            let sum: f64 = self.weights.iter().zip(&self.failure).map(|(weight, failure)| weight * failure).sum();
-            chances[place - (1 << choices.len())] = sum.min(1.0);
+    fn mask(&self, causes: CauseSet) -> usize {
+        causes.iter().filter_map(|cause| self.opened.position(cause)).map(|position| 1 << position).sum()
+    }
+
+    /// The belief's rows; causes that no mode depends on lose their bits.
+    fn rows(&self, belief: &Belief, modes: &Modes) -> Vec<(usize, f64)> {
+        let idle = self.opened.undecided().iter().copied().filter(|cause| !modes.depend_on(*cause)).collect();
+        let idle = self.mask(idle);
+        let mut rows = belief.rows().map(|(vector, weight)| ((vector | self.known) & !idle, weight)).collect();
+        merge(&mut rows);
+        rows
+    }
+
+    /// Visits every combination of the choices, the last one first; curing one merges the vectors that differ by it.
+    fn walk(&self, rows: Vec<(usize, f64)>, masks: &[usize], place: usize, chances: &mut [f64]) {
+        let Some((choice, others)) = masks.split_last() else {
+            let sum: f64 = rows.iter().map(|(vector, weight)| weight * self.table.some(*vector)).sum();
+            chances[place] = sum.min(1.0);
             return;
         };
-        self.walk(choices, depth + 1, place << 1, chances);
-        self.cured(choice).walk(choices, depth + 1, place << 1 | 1, chances);
-    }
-
-    /// The cube without some causes: their weight goes to the vectors that lack them.
-    fn cured(&self, cured: CauseSet) -> Self {
-        let kept = |cause: &CauseId| !cured.contains(*cause);
-        let causes: Vec<_> = self.causes.iter().copied().filter(kept).collect();
-        let mut weights = self.weights.clone();
-        let mut failure = self.failure.clone();
-        for position in (0..self.causes.len()).rev().filter(|position| !kept(&self.causes[*position])) {
-            let (low, step) = ((1 << position) - 1, 1 << position);
-            let rows = weights.len() / 2;
-            for row in 0..rows {
-                let from = (row & !low) << 1 | (row & low);
-                weights[row] = weights[from] + weights[from | step];
-                failure[row] = failure[from];
-            }
-            weights.truncate(rows);
-            failure.truncate(rows);
-        }
-        Self { causes, weights, failure }
+        let mut cured: Vec<(usize, f64)> = rows.iter().map(|(vector, weight)| (vector & !choice, *weight)).collect();
+        merge(&mut cured);
+        self.walk(cured, others, place | 1 << others.len(), chances);
+        self.walk(rows, others, place, chances);
     }
 }

@@ -24,14 +24,14 @@ impl Posterior<'_> {
     pub fn answered(&self, finding: FindingId) -> Option<Answered> {
         let open = self.evidence.answers.get(finding.0)?.is_none();
         let row = self.network.findings.get(finding.0).filter(|_| open)?;
-        let mut yes = vec![0.0; self.belief.weights.len()];
-        let mut no = yes.clone();
-        for (live, p_no) in self.live.iter().zip(self.chances_of_no(row)) {
-            yes[live.vector] = live.weight * (1.0 - p_no);
-            no[live.vector] = live.weight * p_no;
-        }
+        let no: Vec<f64> = self.chances_of_no(row);
+        let weigh = |share: fn(f64) -> f64| -> Vec<f64> {
+            self.live.iter().zip(&no).map(|(live, p_no)| live.weight * share(*p_no)).collect()
+        };
+        let (yes, no) = (weigh(|p_no| 1.0 - p_no), weigh(|p_no| p_no));
         let total = yes.iter().sum::<f64>();
-        let after = |weights| Belief::normalised(&self.belief.layout, weights).map(|(belief, _)| belief);
+        let vectors = || self.belief.vectors.clone();
+        let after = |weights| Belief::normalised(&self.belief.layout, vectors(), weights).map(|(belief, _)| belief);
         Some(Answered { yes: total.min(1.0), after_yes: after(yes), after_no: after(no) })
     }
 

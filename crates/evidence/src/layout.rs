@@ -41,10 +41,6 @@ impl Layout {
         self.undecided.len()
     }
 
-    pub fn n_vectors(&self) -> usize {
-        1 << self.undecided.len()
-    }
-
     pub fn undecided(&self) -> &[CauseId] {
         &self.undecided
     }

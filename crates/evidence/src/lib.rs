@@ -10,6 +10,7 @@ mod chance;
 mod comeback;
 mod error;
 mod evidence;
+mod heaviest;
 mod ids;
 mod information;
 mod joint;
@@ -20,6 +21,7 @@ mod mode_table;
 mod network;
 mod normal;
 mod present;
+mod prospect;
 mod sampling;
 
 pub use belief::{Answered, Belief};
@@ -32,4 +34,5 @@ pub use network::{
     NetworkParts, State,
 };
 pub use normal::{LognormalDemand, normal_cdf};
+pub use prospect::Prospect;
 pub use sampling::{StatedRange, draw, empirical_quantile, normal_quantile};

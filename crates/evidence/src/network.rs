@@ -5,8 +5,8 @@ use crate::ids::{CauseId, ModeId};
 
 /// Most causes in a network.
 pub const MAX_CAUSES: usize = 64;
-/// Most causes that may be undecided at once: every set of them is visited.
-pub const MAX_UNDECIDED: usize = 20;
+/// Most causes that may be undecided at once.
+pub const MAX_UNDECIDED: usize = 28;
 /// Most computed causes: a trigger table has a row for each of their subsets.
 pub const MAX_COMPUTED: usize = 10;
 /// Most modes.

@@ -1,27 +1,45 @@
 //! The fault book: read, checked, and asked.
 
-use crate::check::check;
-use crate::model::{Cause, Caution, Finding, Mode, Removal, Step};
-use crate::problem::{Problem, place, place_of_id};
-use crate::raw::{Fault, RawBook};
+use crate::model::{Cause, Caution, Complaint, Finding, Mode, Plans, Removal, Step};
+use crate::problem::Problem;
+use crate::read::{Part, read};
 use std::collections::BTreeSet;
 use std::sync::LazyLock;
 use toothsayer_quantity::Kind;
 
-static TEXT: &str = include_str!("../data/pinion-and-spur.toml");
-static BUILT_IN: LazyLock<FaultBook> = LazyLock::new(|| FaultBook::parse(TEXT).unwrap_or_default());
+/// The built-in book, by subject.
+const PARTS: [Part<'static>; 4] = [
+    Part { name: "pinion-and-spur.toml", text: include_str!("../data/pinion-and-spur.toml") },
+    Part { name: "causes.toml", text: include_str!("../data/causes.toml") },
+    Part { name: "findings.toml", text: include_str!("../data/findings.toml") },
+    Part { name: "steps.toml", text: include_str!("../data/steps.toml") },
+];
+static BUILT_IN: LazyLock<FaultBook> =
+    LazyLock::new(|| FaultBook::parse_parts(&FaultBook::built_in_parts()).unwrap_or_default());
 
 /// What is known of causes, findings and work.
 #[derive(Clone, Debug, Default)]
 pub struct FaultBook {
-    name: String,
-    source: String,
-    cautions: Vec<Caution>,
-    removals: Vec<Removal>,
-    modes: Vec<Mode>,
-    causes: Vec<Cause>,
-    findings: Vec<Finding>,
-    steps: Vec<Step>,
+    pub(crate) name: String,
+    pub(crate) source: String,
+    pub(crate) plans: Plans,
+    pub(crate) cautions: Vec<Caution>,
+    pub(crate) removals: Vec<Removal>,
+    pub(crate) modes: Vec<Mode>,
+    pub(crate) complaints: Vec<Complaint>,
+    pub(crate) causes: Vec<Cause>,
+    pub(crate) findings: Vec<Finding>,
+    pub(crate) steps: Vec<Step>,
+}
+
+/// `own` laid over `base`: what has a known id replaces it.
+fn lay<T>(base: &mut Vec<T>, own: Vec<T>, id: impl Fn(&T) -> &str) {
+    for entry in own {
+        match base.iter().position(|known| id(known) == id(&entry)) {
+            Some(place) => base[place] = entry,
+            None => base.push(entry),
+        }
+    }
 }
 
 impl FaultBook {
@@ -30,34 +48,46 @@ impl FaultBook {
         &BUILT_IN
     }
 
-    /// Reads and checks a book.
+    /// The text of the book that the program carries.
+    pub fn built_in_parts() -> [Part<'static>; 4] {
+        PARTS
+    }
+
+    /// Reads and checks a book of one file.
     pub fn parse(text: &str) -> Result<FaultBook, Vec<Problem>> {
-        let raw: RawBook = toml::from_str(text).map_err(|error| vec![syntax(text, &error)])?;
-        let mut problems = Vec::new();
-        let mut keep = |id: &str, fault: Fault| {
-            let (line, column) = place_of_id(text, id);
-            let Fault { message, hint } = fault;
-            problems.push(Problem { line, column, id: id.to_owned(), message, hint });
-        };
-        let mut causes = Vec::new();
-        for cause in raw.causes {
-            let id = cause.id.clone();
-            cause.read().map_or_else(|fault| keep(&id, fault), |cause| causes.push(cause));
+        Self::parse_parts(&[Part { name: "", text }])
+    }
+
+    /// Reads and checks a book of several parts.
+    pub fn parse_parts(parts: &[Part<'_>]) -> Result<FaultBook, Vec<Problem>> {
+        read(parts, || Self::built_in().clone())
+    }
+
+    /// This book with the entries of `own`, which replace those of the same id.
+    pub(crate) fn with(mut self, own: FaultBook) -> FaultBook {
+        lay(&mut self.cautions, own.cautions, |entry| &entry.id);
+        lay(&mut self.removals, own.removals, |entry| &entry.id);
+        lay(&mut self.modes, own.modes, |entry| &entry.id);
+        lay(&mut self.complaints, own.complaints, |entry| &entry.id);
+        lay(&mut self.causes, own.causes, |entry| &entry.id);
+        lay(&mut self.findings, own.findings, |entry| &entry.id);
+        lay(&mut self.steps, own.steps, |entry| &entry.id);
+        self.plans.always.extend(own.plans.always);
+        self.plans.new_truck.extend(own.plans.new_truck);
+        if !own.name.is_empty() {
+            self.name = own.name;
         }
-        let mut findings = Vec::new();
-        for finding in raw.findings {
-            let id = finding.id.clone();
-            finding.read().map_or_else(|fault| keep(&id, fault), |finding| findings.push(finding));
+        if !own.source.is_empty() {
+            self.source = format!("{}; {}", self.source, own.source);
         }
-        findings.sort_by_key(|finding: &Finding| finding.order);
-        let mut steps = raw.steps;
-        steps.sort_by_key(|step| step.order);
-        let (name, source, cautions, removals, modes) = (raw.name, raw.source, raw.cautions, raw.removals, raw.modes);
-        let book = FaultBook { name, source, cautions, removals, modes, causes, findings, steps };
-        if problems.is_empty() {
-            problems = check(&book, text);
-        }
-        if problems.is_empty() { Ok(book) } else { Err(problems) }
+        self
+    }
+
+    /// Findings and steps in bench order.
+    pub(crate) fn sorted(mut self) -> FaultBook {
+        self.findings.sort_by(|a, b| a.order.total_cmp(&b.order));
+        self.steps.sort_by(|a, b| a.order.total_cmp(&b.order));
+        self
     }
 
     /// The book's name.
@@ -98,6 +128,21 @@ impl FaultBook {
     /// Every caution.
     pub fn cautions(&self) -> &[Caution] {
         &self.cautions
+    }
+
+    /// Every complaint.
+    pub fn complaints(&self) -> &[Complaint] {
+        &self.complaints
+    }
+
+    /// Steps that plans have whatever they cure.
+    pub fn plans(&self) -> &Plans {
+        &self.plans
+    }
+
+    /// The complaint with this id.
+    pub fn complaint(&self, id: &str) -> Option<&Complaint> {
+        self.complaints.iter().find(|complaint| complaint.id == id)
     }
 
     /// The cause with this id.
@@ -176,10 +221,4 @@ impl FaultBook {
         }
         false
     }
-}
-
-fn syntax(text: &str, error: &toml::de::Error) -> Problem {
-    let (line, column) = place(text, error.span().map_or(0, |span| span.start));
-    let hint = "the sections are cautions, removals, modes, causes, findings, steps".to_owned();
-    Problem { line, column, id: String::new(), message: error.message().replace('\n', ", "), hint }
 }

@@ -1,140 +1,163 @@
-//! The schema beyond single entries: ids, references, probabilities, cycles.
+//! The schema beyond single entries: ids, references, chances, circles.
 
 use crate::book::FaultBook;
-use crate::problem::{Problem, place_of_id};
+use crate::read::{FREED, Places, near_or_all};
 use std::collections::BTreeSet;
-use toothsayer_quantity::nearest;
 
-struct Checker<'a> {
-    text: &'a str,
-    problems: Vec<Problem>,
+struct Checker<'c, 'p> {
+    places: &'c mut Places<'p>,
 }
 
-impl Checker<'_> {
-    fn say(&mut self, id: &str, message: String, hint: String) {
-        let (line, column) = place_of_id(self.text, id);
-        self.problems.push(Problem { line, column, id: id.to_owned(), message, hint });
+impl Checker<'_, '_> {
+    fn say(&mut self, id: &str, key: &str, message: String, hint: String) {
+        self.places.say(id, key, message, hint);
     }
 
-    fn refer(&mut self, id: &str, what: &str, wanted: &str, known: &[&str]) {
+    /// `wanted`, which stands under `key` of the entry `id`, must be among `known`.
+    fn refer(&mut self, id: &str, key: &str, (what, known): (&str, &[&str]), wanted: &str) {
         if !known.contains(&wanted) {
-            let hint = nearest(wanted, known.iter().copied())
-                .map_or_else(|| format!("known: {}", known.join(", ")), |near| format!("did you mean \"{near}\"?"));
-            self.say(id, format!("refers to the {what} \"{wanted}\", which is not in the book"), hint);
+            let message = format!("refers to the {what} \"{wanted}\", which is not in the book");
+            self.say(id, &format!("{key}.{wanted}"), message, near_or_all(wanted, known));
         }
     }
 
-    fn chance(&mut self, id: &str, what: &str, p: f64) {
+    fn chance(&mut self, id: &str, key: &str, what: &str, p: f64) {
         if !(0.0..=1.0).contains(&p) {
-            self.say(id, format!("{what} is {p}, outside 0 to 1"), "write a probability".into());
+            self.say(id, key, format!("{what} is {p}, outside 0 to 1"), "write a probability".into());
         }
     }
 
-    fn once<'i>(&mut self, ids: impl Iterator<Item = &'i str>) {
+    fn minutes(&mut self, id: &str, key: &str, minutes: f64) {
+        if !(0.0..=600.0).contains(&minutes) {
+            let message = format!("takes {minutes} minutes, outside 0 to 600");
+            self.say(id, key, message, "write minutes of work".into());
+        }
+    }
+}
+
+/// Whether each id of a book stands once among its kind.
+pub(crate) fn once(book: &FaultBook, places: &mut Places<'_>) {
+    let mut each = |ids: Vec<&str>| {
         let mut seen = BTreeSet::new();
         for id in ids {
             if !seen.insert(id) {
-                self.say(id, "stands twice".into(), "give each entry an id of its own".into());
+                places.say(id, "", "stands twice".into(), "give each entry an id of its own".into());
             }
         }
-    }
-
-    fn minutes(&mut self, id: &str, minutes: f64) {
-        if !(0.0..=600.0).contains(&minutes) {
-            self.say(id, format!("takes {minutes} minutes, outside 0 to 600"), "write minutes of work".into());
-        }
-    }
+    };
+    each(book.cautions().iter().map(|entry| entry.id.as_str()).collect());
+    each(book.removals().iter().map(|entry| entry.id.as_str()).collect());
+    each(book.modes().iter().map(|entry| entry.id.as_str()).collect());
+    each(book.complaints().iter().map(|entry| entry.id.as_str()).collect());
+    each(book.causes().iter().map(|entry| entry.id.as_str()).collect());
+    each(book.findings().iter().map(|entry| entry.id.as_str()).collect());
+    each(book.steps().iter().map(|entry| entry.id.as_str()).collect());
 }
 
-/// Everything wrong in the book.
-pub(crate) fn check(book: &FaultBook, text: &str) -> Vec<Problem> {
-    let mut checker = Checker { text, problems: Vec::new() };
-    ids(book, &mut checker);
+/// Everything wrong in the whole book.
+pub(crate) fn check(book: &FaultBook, places: &mut Places<'_>) {
+    let mut checker = Checker { places };
+    for mode in book.modes() {
+        checker.chance(&mode.id, "leak", "its leak", mode.leak);
+    }
     causes(book, &mut checker);
     findings(book, &mut checker);
     work(book, &mut checker);
-    checker.problems
+    visits(book, &mut checker);
 }
 
-fn ids(book: &FaultBook, checker: &mut Checker<'_>) {
-    checker.once(book.causes().iter().map(|cause| cause.id.as_str()));
-    checker.once(book.modes().iter().map(|mode| mode.id.as_str()));
-    checker.once(book.findings().iter().map(|finding| finding.id.as_str()));
-    checker.once(book.removals().iter().map(|removal| removal.id.as_str()));
-    checker.once(book.steps().iter().map(|step| step.id.as_str()));
-    for mode in book.modes() {
-        checker.chance(&mode.id, "its leak", mode.leak);
-    }
-}
-
-fn causes(book: &FaultBook, checker: &mut Checker<'_>) {
+fn causes(book: &FaultBook, checker: &mut Checker<'_, '_>) {
     let modes: Vec<&str> = book.modes().iter().map(|mode| mode.id.as_str()).collect();
     let steps: Vec<&str> = book.steps().iter().map(|step| step.id.as_str()).collect();
     let findings = book.finding_ids();
     for cause in book.causes() {
         if !(cause.prior.yes > 0.0 && cause.prior.no > 0.0) {
-            checker.say(&cause.id, "its prior needs positive counts".into(), "prior = { yes = 1, no = 9 }".into());
+            let hint = "prior = { yes = 1, no = 9 }".to_owned();
+            checker.say(&cause.id, "prior", "its prior needs positive counts".into(), hint);
         }
-        for (kind, links, known) in [("mode", &cause.modes, &modes), ("finding", &cause.findings, &findings)] {
+        for (key, kind, links, known) in
+            [("modes", "mode", &cause.modes, &modes), ("findings", "finding", &cause.findings, &findings)]
+        {
             for (to, p) in links {
-                checker.refer(&cause.id, kind, to, known);
-                checker.chance(&cause.id, &format!("its link to \"{to}\""), *p);
+                checker.refer(&cause.id, key, (kind, known), to);
+                checker.chance(&cause.id, &format!("{key}.{to}"), &format!("its link to \"{to}\""), *p);
             }
         }
         for step in &cause.cured_by {
-            checker.refer(&cause.id, "step", step, &steps);
+            checker.refer(&cause.id, "cured_by", ("step", &steps), step);
         }
+        cautions(book, checker, &cause.id, "cautions", &cause.cautions);
         if cause.cured_by.is_empty() || cause.findings.is_empty() {
             let hint = "name its step in `cured_by` and its checks in `findings`".to_owned();
-            checker.say(&cause.id, "has no cure or no finding".into(), hint);
+            checker.say(&cause.id, "", "has no cure or no finding".into(), hint);
         }
-    }
-    let undecided = book.causes().iter().filter(|cause| cause.is_computed()).count();
-    if undecided > crate::MOST_COMPUTED {
-        let message = format!("{undecided} causes are computed, more than {}", crate::MOST_COMPUTED);
-        checker.say("", message, "link the others to their modes by a probability".into());
     }
 }
 
-fn findings(book: &FaultBook, checker: &mut Checker<'_>) {
+fn findings(book: &FaultBook, checker: &mut Checker<'_, '_>) {
     let modes: Vec<&str> = book.modes().iter().map(|mode| mode.id.as_str()).collect();
     for finding in book.findings() {
-        checker.chance(&finding.id, "its leak", finding.leak);
-        checker.minutes(&finding.id, finding.minutes);
+        checker.chance(&finding.id, "leak", "its leak", finding.leak);
+        checker.minutes(&finding.id, "minutes", finding.minutes);
         for (from, p) in &finding.modes {
-            checker.refer(&finding.id, "mode", from, &modes);
-            checker.chance(&finding.id, &format!("its link from \"{from}\""), *p);
+            checker.refer(&finding.id, "modes", ("mode", &modes), from);
+            checker.chance(&finding.id, &format!("modes.{from}"), &format!("its link from \"{from}\""), *p);
         }
-        needs_and_cautions(book, checker, &finding.id, &finding.needs, &finding.cautions);
+        needs(book, checker, &finding.id, &finding.needs);
+        cautions(book, checker, &finding.id, "cautions", &finding.cautions);
+        if let Some(freed) = &finding.frees {
+            checker.refer(&finding.id, "frees", ("joint that carries the", &FREED), freed);
+        }
     }
 }
 
-fn work(book: &FaultBook, checker: &mut Checker<'_>) {
+fn work(book: &FaultBook, checker: &mut Checker<'_, '_>) {
     for removal in book.removals() {
-        checker.minutes(&removal.id, removal.off_minutes + removal.on_minutes);
-        let cautions = [&removal.cautions[..], &removal.cautions_back].concat();
-        needs_and_cautions(book, checker, &removal.id, &removal.needs, &cautions);
-        tightens(checker, &removal.id, removal.tightens.as_deref());
+        checker.minutes(&removal.id, "off_minutes", removal.off_minutes);
+        checker.minutes(&removal.id, "on_minutes", removal.on_minutes);
+        needs(book, checker, &removal.id, &removal.needs);
+        cautions(book, checker, &removal.id, "cautions", &removal.cautions);
+        cautions(book, checker, &removal.id, "cautions_back", &removal.cautions_back);
         if book.needs_itself(&removal.id) {
-            checker.say(&removal.id, "must be off before itself".into(), "break the circle in `needs`".into());
+            let message = "must be off before itself".to_owned();
+            checker.say(&removal.id, "needs", message, "break the circle in `needs`".into());
         }
     }
     for step in book.steps() {
-        checker.minutes(&step.id, step.minutes);
-        needs_and_cautions(book, checker, &step.id, &step.needs, &step.cautions);
-        tightens(checker, &step.id, step.tightens.as_deref());
+        checker.minutes(&step.id, "minutes", step.minutes);
+        needs(book, checker, &step.id, &step.needs);
+        cautions(book, checker, &step.id, "cautions", &step.cautions);
     }
 }
 
-fn tightens(checker: &mut Checker<'_>, id: &str, carries: Option<&str>) {
-    if let Some(carries) = carries {
-        checker.refer(id, "joint that carries the", carries, toothsayer_inputs::CARRIED);
+/// What customers come with: every word of a job file, and steps and findings that the book has.
+fn visits(book: &FaultBook, checker: &mut Checker<'_, '_>) {
+    let steps: Vec<&str> = book.steps().iter().map(|step| step.id.as_str()).collect();
+    let findings = book.finding_ids();
+    let words = toothsayer_inputs::COMPLAINTS;
+    for complaint in book.complaints() {
+        if !words.contains(&complaint.id.as_str()) {
+            let message = "is no complaint of a job file".to_owned();
+            checker.say(&complaint.id, "", message, near_or_all(&complaint.id, words));
+        }
+        complaint.implies.iter().for_each(|id| checker.refer(&complaint.id, "implies", ("finding", &findings), id));
+        complaint.steps.iter().for_each(|id| checker.refer(&complaint.id, "steps", ("step", &steps), id));
+    }
+    for word in words.iter().filter(|word| book.complaint(word).is_none()) {
+        let hint = "write it, or put extends = \"built-in\" at the top".to_owned();
+        checker.say("", "", format!("the book has no complaint \"{word}\""), hint);
+    }
+    for (key, ids) in [("always", &book.plans().always), ("new_truck", &book.plans().new_truck)] {
+        ids.iter().for_each(|id| checker.refer("plans", key, ("step", &steps), id));
     }
 }
 
-fn needs_and_cautions(book: &FaultBook, checker: &mut Checker<'_>, id: &str, needs: &[String], cautions: &[String]) {
+fn needs(book: &FaultBook, checker: &mut Checker<'_, '_>, id: &str, needs: &[String]) {
     let removals: Vec<&str> = book.removals().iter().map(|removal| removal.id.as_str()).collect();
+    needs.iter().for_each(|need| checker.refer(id, "needs", ("removal", &removals), need));
+}
+
+fn cautions(book: &FaultBook, checker: &mut Checker<'_, '_>, id: &str, key: &str, cautions: &[String]) {
     let known: Vec<&str> = book.cautions().iter().map(|caution| caution.id.as_str()).collect();
-    needs.iter().for_each(|need| checker.refer(id, "removal", need, &removals));
-    cautions.iter().for_each(|caution| checker.refer(id, "caution", caution, &known));
+    cautions.iter().for_each(|caution| checker.refer(id, key, ("caution", &known), caution));
 }

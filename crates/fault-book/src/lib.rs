@@ -6,14 +6,12 @@ mod book;
 mod check;
 mod model;
 mod problem;
-mod raw;
+mod read;
 
 pub use book::FaultBook;
 pub use model::{
-    Above, Cause, Caution, Change, Decision, Figure, Finding, Links, Measured, Mode, Prior, Removal, Step, Trigger,
-    Wanted,
+    Above, Cause, Caution, Change, Complaint, Decision, Figure, Finding, Links, Measured, Mode, Plans, Prior, Removal,
+    Step, Trigger,
 };
 pub use problem::Problem;
-
-/// How many causes the mechanics compute together at most.
-pub const MOST_COMPUTED: usize = 9;
+pub use read::Part;

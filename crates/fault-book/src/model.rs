@@ -1,6 +1,5 @@
 //! The book's entries: causes, modes, findings, what must come off, steps, cautions.
 
-use serde::Deserialize;
 use std::collections::BTreeMap;
 use toothsayer_quantity::Kind;
 
@@ -8,8 +7,7 @@ use toothsayer_quantity::Kind;
 pub type Links = BTreeMap<String, f64>;
 
 /// A caution, told wherever it applies.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Debug)]
 pub struct Caution {
     /// Id.
     pub id: String,
@@ -18,8 +16,7 @@ pub struct Caution {
 }
 
 /// Something that must come off before a check or a step.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Debug)]
 pub struct Removal {
     /// Id.
     pub id: String,
@@ -30,16 +27,12 @@ pub struct Removal {
     /// Minutes to put it back.
     pub on_minutes: f64,
     /// What must be off before.
-    #[serde(default)]
     pub needs: Vec<String>,
     /// Tools.
-    #[serde(default)]
     pub tools: Vec<String>,
     /// Cautions for taking it off.
-    #[serde(default)]
     pub cautions: Vec<String>,
     /// Cautions for putting it back.
-    #[serde(default)]
     pub cautions_back: Vec<String>,
     /// The joint that putting it back tightens, by what it carries.
     pub tightens: Option<String>,
@@ -48,8 +41,7 @@ pub struct Removal {
 }
 
 /// Which computed margin sets off a mode.
-#[derive(Clone, Copy, Debug, Deserialize, PartialEq, Eq)]
-#[serde(rename_all = "kebab-case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Trigger {
     /// Strength of the tooth's root.
     Root,
@@ -60,8 +52,7 @@ pub enum Trigger {
 }
 
 /// How teeth fail.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Debug)]
 pub struct Mode {
     /// Id.
     pub id: String,
@@ -76,8 +67,7 @@ pub struct Mode {
 }
 
 /// Beta counts of a prior.
-#[derive(Clone, Copy, Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Copy, Debug)]
 pub struct Prior {
     /// Counts for.
     pub yes: f64,
@@ -144,7 +134,7 @@ impl Change {
     }
 }
 
-/// When the build itself tells whether a cause is there.
+/// A condition under which the build itself tells that a cause is there.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Decision {
     /// Registry key.
@@ -153,13 +143,20 @@ pub struct Decision {
     pub above: Above,
 }
 
-/// A limit, absolute or against what is usual.
-#[derive(Clone, Copy, Debug, PartialEq)]
+/// A limit: absolute, against what is usual, or against another input.
+#[derive(Clone, Debug, PartialEq)]
 pub enum Above {
     /// SI value.
     Value(f64),
     /// Factor on the usual value.
     Usual(f64),
+    /// Factor on another input.
+    Other {
+        /// Registry key of the other.
+        input: String,
+        /// Factor.
+        factor: f64,
+    },
 }
 
 /// Why teeth go.
@@ -177,8 +174,8 @@ pub struct Cause {
     pub outlives_gear_change: bool,
     /// What it does to a build; a cause with changes is computed.
     pub present: Vec<Change>,
-    /// When the build tells.
-    pub decided_by: Option<Decision>,
+    /// When the build tells: any of these decides.
+    pub decided_by: Vec<Decision>,
     /// What curing a decided cause does to a build.
     pub absent: Vec<Change>,
     /// Links to modes.
@@ -187,12 +184,14 @@ pub struct Cause {
     pub findings: Links,
     /// Steps that cure it.
     pub cured_by: Vec<String>,
+    /// Cautions for whoever cures it.
+    pub cautions: Vec<String>,
 }
 
 impl Cause {
     /// Whether the mechanics can compute what it does.
     pub fn is_computed(&self) -> bool {
-        !self.present.is_empty() || self.decided_by.is_some()
+        !self.present.is_empty() || !self.decided_by.is_empty()
     }
 }
 
@@ -233,7 +232,7 @@ pub struct Finding {
     /// Minutes, with everything off that must be off.
     pub minutes: f64,
     /// Place in the bench order.
-    pub order: u32,
+    pub order: f64,
     /// What must be off.
     pub needs: Vec<String>,
     /// Tools.
@@ -252,32 +251,34 @@ pub struct Finding {
     pub value: Option<Measured>,
 }
 
-/// Which plans have a step, whatever they cure.
-#[derive(Clone, Copy, Debug, Deserialize, PartialEq, Eq)]
-#[serde(rename_all = "kebab-case")]
-pub enum Wanted {
-    /// Every plan.
-    Always,
-    /// Plans for a truck whose teeth went.
-    AfterStrip,
-    /// Plans for a truck that has not run on its gears yet.
-    NewTruck,
+/// What a customer comes with.
+#[derive(Clone, Debug)]
+pub struct Complaint {
+    /// Id: a word of `job.complaint`.
+    pub id: String,
+    /// Name.
+    pub name: String,
+    /// Plain words.
+    pub plain: String,
+    /// Whether it says that teeth went.
+    pub stripped: bool,
+    /// Findings that it answers with yes.
+    pub implies: Vec<String>,
+    /// Steps of every plan for it.
+    pub steps: Vec<String>,
 }
 
-impl Wanted {
-    /// Its word in the book's file.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Always => "always",
-            Self::AfterStrip => "after-strip",
-            Self::NewTruck => "new-truck",
-        }
-    }
+/// Steps that plans have whatever they cure.
+#[derive(Clone, Debug, Default)]
+pub struct Plans {
+    /// Steps of every plan.
+    pub always: Vec<String>,
+    /// Steps of plans for a truck that has not run on its gears yet.
+    pub new_truck: Vec<String>,
 }
 
 /// A figure that work is done to, other than a joint's window.
-#[derive(Clone, Copy, Debug, Deserialize, PartialEq, Eq)]
-#[serde(rename_all = "kebab-case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Figure {
     /// Play of the mesh.
     MeshPlay,
@@ -286,8 +287,7 @@ pub enum Figure {
 }
 
 /// Work.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Debug)]
 pub struct Step {
     /// Id.
     pub id: String,
@@ -297,24 +297,20 @@ pub struct Step {
     pub what: String,
     /// Minutes, with everything off that must be off.
     pub minutes: f64,
+    /// The stage within which its place is free; none where the order is fixed.
+    pub stage: Option<String>,
     /// Place in the bench order.
-    pub order: u32,
+    pub order: f64,
     /// What must be off.
-    #[serde(default)]
     pub needs: Vec<String>,
     /// Parts used.
-    #[serde(default)]
     pub parts: Vec<String>,
     /// Tools.
-    #[serde(default)]
     pub tools: Vec<String>,
     /// Cautions.
-    #[serde(default)]
     pub cautions: Vec<String>,
     /// The joint that it tightens, by what it carries.
     pub tightens: Option<String>,
     /// The figure that it is done to.
     pub figure: Option<Figure>,
-    /// Which plans have it whatever they cure; none has it as a cure only.
-    pub wanted: Option<Wanted>,
 }

@@ -5,6 +5,8 @@ use std::fmt;
 /// One thing wrong.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Problem {
+    /// The part of the book that it stands in; empty where the book is one file.
+    pub file: String,
     /// Line, from 1.
     pub line: usize,
     /// Column, from 1.
@@ -19,9 +21,10 @@ pub struct Problem {
 
 impl fmt::Display for Problem {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let Self { line, column, id, message, hint } = self;
+        let Self { file, line, column, id, message, hint } = self;
+        let part = if file.is_empty() { String::new() } else { format!("{file}, ") };
         let whose = if id.is_empty() { String::new() } else { format!("\"{id}\": ") };
-        write!(f, "line {line}, column {column}: {whose}{message}")?;
+        write!(f, "{part}line {line}, column {column}: {whose}{message}")?;
         if hint.is_empty() { Ok(()) } else { write!(f, " ({hint})") }
     }
 }
@@ -31,9 +34,4 @@ pub(crate) fn place(text: &str, byte: usize) -> (usize, usize) {
     let before = text.get(..byte).unwrap_or(text);
     let line_start = before.rfind('\n').map_or(0, |newline| newline + 1);
     (before.matches('\n').count() + 1, before[line_start..].chars().count() + 1)
-}
-
-/// Where the entry with this id stands.
-pub(crate) fn place_of_id(text: &str, id: &str) -> (usize, usize) {
-    text.find(&format!("id = \"{id}\"")).map_or((1, 1), |byte| place(text, byte))
 }

@@ -1,17 +1,25 @@
 //! The built-in book: its schema, its facts of the trade, and how a broken book is refused.
 
-use toothsayer_fault_book::{FaultBook, Wanted};
+use std::sync::LazyLock;
+use toothsayer_fault_book::FaultBook;
 
-const TEXT: &str = include_str!("../data/pinion-and-spur.toml");
+/// The built-in book as one file.
+static TEXT: LazyLock<String> = LazyLock::new(|| FaultBook::built_in_parts().map(|part| part.text).join("\n"));
+
+#[track_caller]
+fn told(problems: &[toothsayer_fault_book::Problem]) -> String {
+    problems.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n")
+}
 
 #[test]
 fn the_built_in_book_has_no_problem() {
-    if let Err(problems) = FaultBook::parse(TEXT) {
-        panic!("{}", problems.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"));
+    if let Err(problems) = FaultBook::parse_parts(&FaultBook::built_in_parts()) {
+        panic!("{}", told(&problems));
     }
     let book = FaultBook::built_in();
-    assert!(book.causes().len() >= 10);
-    assert!(book.findings().len() >= 25);
+    assert!(book.causes().len() >= 25, "{}", book.causes().len());
+    assert!(book.findings().len() >= 48, "{}", book.findings().len());
+    assert!(book.steps().len() >= 51, "{}", book.steps().len());
 }
 
 #[test]
@@ -20,6 +28,7 @@ fn every_caution_is_told_somewhere() {
     for caution in book.cautions() {
         let told = book.findings().iter().flat_map(|finding| &finding.cautions);
         let told = told.chain(book.steps().iter().flat_map(|step| &step.cautions));
+        let told = told.chain(book.causes().iter().flat_map(|cause| &cause.cautions));
         let mut told = told.chain(book.removals().iter().flat_map(|removal| &removal.cautions));
         assert!(told.any(|id| *id == caution.id), "{}", caution.id);
     }
@@ -43,8 +52,9 @@ fn behind_the_cover_the_support_bearing_is_looked_at_first() {
 // common practice, no source
 #[test]
 fn every_plan_clears_fragments_with_a_magnet() {
-    let step = FaultBook::built_in().step("clear-fragments").unwrap();
-    assert!(step.wanted == Some(Wanted::Always) && step.tools.iter().any(|tool| tool == "magnet"));
+    let book = FaultBook::built_in();
+    assert!(book.plans().always.iter().any(|id| id == "clear-fragments"));
+    assert!(book.step("clear-fragments").unwrap().tools.iter().any(|tool| tool == "magnet"));
 }
 
 // common practice, no source
@@ -60,8 +70,9 @@ fn screws_into_plastic_are_finished_by_hand() {
 // common practice, no source
 #[test]
 fn after_the_first_run_plastic_wheels_and_motor_are_checked_once_more() {
-    let step = FaultBook::built_in().step("first-run").unwrap();
-    assert_eq!(step.wanted, Some(Wanted::Always));
+    let book = FaultBook::built_in();
+    let step = book.step("first-run").unwrap();
+    assert!(book.plans().always.contains(&step.id));
     for word in ["plastic", "wheel", "motor"] {
         assert!(step.what.contains(word), "{word}");
     }
@@ -85,25 +96,112 @@ fn what_must_come_off_comes_off_once_and_in_order() {
     assert_eq!(ids, ["battery", "gear-cover", "input-cover", "spur", "pinion"]);
 }
 
+#[test]
+fn every_cause_is_reachable_by_what_is_seen_and_by_what_is_done() {
+    let book = FaultBook::built_in();
+    for finding in book.findings() {
+        let pointed = book.causes().iter().any(|cause| cause.findings.contains_key(&finding.id));
+        assert!(pointed || !finding.modes.is_empty(), "nothing brings about {}", finding.id);
+        assert!(finding.minutes > 0.0 && !finding.how.is_empty(), "{}", finding.id);
+    }
+    for mode in book.modes() {
+        assert!(book.findings().iter().any(|finding| finding.modes.contains_key(&mode.id)), "{}", mode.id);
+        let brought = book.causes().iter().any(|cause| cause.modes.contains_key(&mode.id));
+        assert!(brought || mode.computed.is_some(), "{}", mode.id);
+    }
+    for step in book.steps() {
+        assert!(!step.tools.is_empty() && step.minutes > 0.0 && !step.what.is_empty(), "{}", step.id);
+    }
+}
+
+// common practice, no source
+#[test]
+fn work_that_concerns_plastic_magnets_brakes_and_packs_says_so() {
+    let book = FaultBook::built_in();
+    let check = |id: &str, caution: &str| {
+        let step = book.step(id).unwrap();
+        assert!(step.cautions.iter().any(|told| told == caution), "{id} does not tell {caution}");
+    };
+    check("lower-brake", "stopping-distance");
+    check("clear-fragments", "magnet");
+    check("clear-fragments", "eyes");
+    check("tighten-motor", "screw-length");
+    check("wash-gear-bay", "solvent");
+    check("store-pack", "swollen-pack");
+    check("first-run", "wheels-in-air");
+    check("fit-smaller-pinion", "makers-limits");
+    check("new-motor", "hot");
+    assert!(book.caution("plastic-by-hand").unwrap().contains("without thread locker"));
+    assert!(book.caution("swollen-pack").unwrap().contains("local rules"));
+    for step in book.steps().iter().filter(|step| step.cautions.iter().any(|id| id == "plastic-by-hand")) {
+        assert!(!step.tools.iter().any(|tool| tool == "thread locker"), "{}", step.id);
+    }
+}
+
 #[track_caller]
 fn refused(change: (&str, &str), message: &str) {
     let text = TEXT.replacen(change.0, change.1, 1);
-    assert_ne!(text, TEXT, "nothing to change");
+    assert!(text != *TEXT, "nothing to change");
     let problems = FaultBook::parse(&text).unwrap_err();
-    let all = problems.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n");
+    let all = told(&problems);
     assert!(all.contains(message), "{all}");
-    assert!(problems.iter().all(|problem| problem.line > 1), "{all}");
+    let line = |text: &str, needle: &str| text[..text.find(needle).unwrap()].matches('\n').count() + 1;
+    let expected = line(&text, change.1);
+    assert!(problems.iter().any(|problem| problem.line == expected && problem.column > 0), "line {expected}: {all}");
 }
 
 #[test]
 fn a_broken_book_is_refused_at_its_line() {
-    refused(("cured_by = [\"tighten-motor\"]", "cured_by = [\"tighten-moter\"]"), "did you mean \"tighten-motor\"?");
+    refused(("cured_by = [\"tighten-motor\"", "cured_by = [\"tighten-moter\""), "did you mean \"tighten-motor\"?");
     refused(("leak = 0.02", "leak = 1.02"), "its leak is 1.02, outside 0 to 1");
     refused(("set = \"support.stiffness\"", "set = \"support.stifness\""), "did you mean `support.stiffness`?");
     refused(("to = \"0 N/mm\"", "to = \"0 mm\""), "`mm` measures a length");
-    refused(("frees = \"motor\"", "frees = \"moter\""), "nothing here frees \"moter\"");
+    refused(("frees = \"motor\"", "frees = \"moter\""), "did you mean \"motor\"?");
     refused(("needs = [\"battery\"]", "needs = [\"motor\"]"), "must be off before itself");
     refused(("tightens = \"motor\"", "tightens = \"moter\""), "did you mean \"motor\"?");
-    refused(("wanted = \"always\"", "wanted = \"allways\""), "`allways`, expected one of `always`");
-    refused(("name = \"gear cover\"", "nam = \"gear cover\""), "unknown field");
+    refused(("stripped = true", "striped = true"), "has no key `striped` (did you mean \"stripped\"?)");
+    refused(("name = \"gear cover\"", "nam = \"gear cover\""), "has no key `nam` (did you mean \"name\"?)");
+    refused(("implies = [\"gear-noise\"]", "implies = [\"gear-noize\"]"), "did you mean \"gear-noise\"?");
+    refused(("above_usual = 1.25", "above_usuall = 1.25"), "did you mean \"above_usual\"?");
+    refused(("id = \"season-end\"", "id = \"seasons-end\""), "did you mean \"season-end\"?");
+    refused(("[[cautions]]", "[[caution]]\n[[cautions]]"), "did you mean \"cautions\"?");
+}
+
+#[test]
+fn every_problem_of_a_book_is_told_at_once() {
+    let text = TEXT.replacen("leak = 0.02", "leak = 1.02", 1).replacen("op = \"add\"", "op = \"plus\"", 1);
+    let text = text.replacen("\nminutes = 2", "\nminute = 2", 1);
+    let all = told(&FaultBook::parse(&text).unwrap_err());
+    assert!(all.contains("`value.op` cannot be \"plus\"") && all.contains("has no key `minute`"), "{all}");
+}
+
+const OWN: &str = r#"
+extends = "built-in"
+name = "pinion and spur, with our own"
+[[causes]]
+id = "motor-loose"
+name = "motor loose in its mount"
+plain = "As in the built-in book, with our counts."
+prior = { yes = 9, no = 91 }
+findings = { motor-rocks = 0.95 }
+cured_by = ["tighten-motor"]
+"#;
+
+#[test]
+fn a_shops_book_replaces_what_has_its_id_and_keeps_the_rest() {
+    let own = FaultBook::parse(OWN).unwrap();
+    let built_in = FaultBook::built_in();
+    assert_eq!(own.causes().len(), built_in.causes().len());
+    assert_eq!(own.cause("motor-loose").unwrap().prior.yes, 9.0);
+    assert_eq!(own.steps().len(), built_in.steps().len());
+    let wrong = OWN.replace("motor-rocks", "motor-rock");
+    let problems = FaultBook::parse(&wrong).unwrap_err();
+    assert_eq!((problems.len(), problems[0].line, problems[0].column), (1, 9, 14), "{}", told(&problems));
+    assert!(problems[0].hint.contains("motor-rocks"));
+}
+
+#[test]
+fn a_book_without_complaints_says_which_are_missing() {
+    let all = told(&FaultBook::parse("name = \"nothing\"\nsource = \"nobody\"\n").unwrap_err());
+    assert!(all.contains("no complaint \"season-end\"") && all.contains("extends = \"built-in\""), "{all}");
 }

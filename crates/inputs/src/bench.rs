@@ -72,13 +72,11 @@ pub static DRIVER_ROWS: &[Input] = &[
         .measure("thermometer in the shade", 1.0),
 ];
 
+/// What a customer may come with.
+pub static COMPLAINTS: &[&str] = &["stripped", "stripped-again", "noise", "check", "change-wanted", "season-end"];
+
 /// Rows of the table `job`.
 pub static JOB_ROWS: &[Input] = &[
-    Input::new(
-        "job.complaint",
-        Form::Word(&["stripped", "stripped-again", "noise", "check", "change-wanted"]),
-        "what the customer came with",
-    )
-    .word("check"),
+    Input::new("job.complaint", Form::Word(COMPLAINTS), "what the customer came with").word("check"),
     times("job.runs_since_gears", "runs since the gears were new").usually(0.0, 0.0, 0.0, "new gears"),
 ];

@@ -8,7 +8,7 @@ mod input;
 mod mesh;
 mod powertrain;
 
-pub use bench::{CARRIED, DRIVER_ROWS, JOB_ROWS, JOINT_ROWS};
+pub use bench::{CARRIED, COMPLAINTS, DRIVER_ROWS, JOB_ROWS, JOINT_ROWS};
 pub use input::{Absent, Catalogue, Form, Input};
 
 /// Every input of a build (without its joints) and its driver, in the order of a job file.

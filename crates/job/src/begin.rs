@@ -70,7 +70,7 @@ pub fn begin(job: &Job) -> String {
     );
     let _ = writeln!(
         out,
-        "[job]\ncomplaint = \"{}\"   # stripped, stripped-again, noise, check, change-wanted",
+        "[job]\ncomplaint = \"{}\"   # stripped, stripped-again, noise, check, change-wanted, season-end",
         job.complaint
     );
     let _ = writeln!(out, "runs_since_gears = {}", digits(job.runs_since_gears));

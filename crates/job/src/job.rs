@@ -62,6 +62,8 @@ pub struct Assumption {
 pub struct Job {
     /// What the customer came with ("stripped", "check", ...).
     pub complaint: String,
+    /// Whether the book says of that complaint that the teeth went.
+    pub stripped: bool,
     /// Runs since the gears were new.
     pub runs_since_gears: f64,
     /// As sold; the built truck where the file names no other parts.
@@ -114,6 +116,7 @@ impl Job {
             warnings.extend(new);
         }
         let job = Job {
+            stripped: book.complaint(&document.complaint).is_some_and(|complaint| complaint.stripped),
             complaint: document.complaint,
             runs_since_gears: document.runs_since_gears,
             has_stock: stock.is_some(),
@@ -139,7 +142,7 @@ impl Job {
 
     /// Whether the complaint says that the teeth went.
     pub fn strip_happened(&self) -> bool {
-        matches!(self.complaint.as_str(), "stripped" | "stripped-again")
+        self.stripped
     }
 
     /// Every value that nobody measured or stated.

@@ -120,7 +120,7 @@ pub enum Command {
     Materials(MaterialsArgs),
     /// What is known of causes, checks and work; one entry in plain words
     #[command(
-        after_help = "Examples:\n  toothsayer fault-book                 every check, in bench order\n  toothsayer fault-book motor-rocks     one check: how to look, what it points to"
+        after_help = "Examples:\n  toothsayer fault-book                 every check, in bench order\n  toothsayer fault-book motor-rocks     one check: how to look, what it points to\n  toothsayer fault-book --check own.toml     a shop's own book: what it holds, or all that is wrong\n  toothsayer fault-book motor-loose --graph | dot -Tsvg > motor.svg"
     )]
     FaultBook(FaultBookArgs),
     /// Shell completions on standard output
@@ -310,8 +310,14 @@ pub struct MaterialsArgs {
 
 #[derive(Debug, Args)]
 pub struct FaultBookArgs {
-    /// The entry to explain: a cause, check, step or mode
+    /// The entry to explain: a cause, check, step, mode, complaint or part that comes off
     pub entry: Option<String>,
+    /// Check a shop's own book, and say what it holds or everything that is wrong
+    #[arg(long, value_name = "FILE", conflicts_with = "entry")]
+    pub check: Option<PathBuf>,
+    /// The book, or one entry with its neighbours, as a graph in the DOT language of Graphviz
+    #[arg(long, conflicts_with = "check")]
+    pub graph: bool,
 }
 
 #[derive(Debug, Args)]

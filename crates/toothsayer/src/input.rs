@@ -42,7 +42,8 @@ impl<'a> Desk<'a> {
     }
 }
 
-fn read_book(path: &Path) -> Result<FaultBook, Failure> {
+/// Reads and checks a fault book.
+pub fn read_book(path: &Path) -> Result<FaultBook, Failure> {
     let text = read(path)?;
     FaultBook::parse(&text).map_err(|problems| {
         let lines: Vec<String> = problems.iter().map(|problem| format!("{}: {problem}", path.display())).collect();

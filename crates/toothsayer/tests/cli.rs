@@ -281,7 +281,7 @@ fn every_price_and_cause_is_explained() {
         String::from_utf8(output.stdout).unwrap().split_whitespace().collect::<Vec<_>>().join(" ")
     };
     let plan = told("plan");
-    assert!(plan.contains("55.00 EUR an hour x 1 h 02 min + pinion 19 (14.50 EUR) + spur 53 (16.90 EUR)"), "{plan}");
+    assert!(plan.contains("55.00 EUR an hour x 1 h 09 min + pinion 19 (14.50 EUR) + spur 53 (16.90 EUR)"), "{plan}");
     let why = told("why");
     for words in ["beforehand 2 of 14 trucks", "motor-rocks: yes", "mutual information"] {
         assert!(why.contains(words), "{words} is missing in {why}");
@@ -474,4 +474,54 @@ fn lewis_and_iso_are_of_one_size_and_a_hardness_off_the_line_is_told() {
     }
     let text = String::from_utf8(toothsayer(&["gears", path.to_str().unwrap()]).stdout).unwrap();
     assert!(text.contains("480 HV lie outside the 200 to 360 HV of through-hardened-alloy"), "{text}");
+}
+
+fn shop_book() -> String {
+    format!("{}/../../docs/examples/shop-book.toml", env!("CARGO_MANIFEST_DIR"))
+}
+
+#[track_caller]
+fn told(args: &[&str], words: &[&str]) {
+    let output = toothsayer(args);
+    let text = String::from_utf8_lossy(&output.stdout).into_owned();
+    assert_eq!(output.status.code(), Some(0), "{args:?}: {}", String::from_utf8_lossy(&output.stderr));
+    for word in words {
+        assert!(text.contains(word), "{args:?} does not tell {word:?}:\n{text}");
+    }
+}
+
+#[test]
+fn every_kind_of_entry_of_the_fault_book_is_explained() {
+    told(&["fault-book", "motor-loose"], &["Seen by", "Cure:", "caution:"]);
+    told(&["fault-book", "tighten-motor"], &["Tools", "Off first", "tightens the joint", "Part of the cure of"]);
+    told(&["fault-book", "scuffed"], &["Brought about", "Seen by"]);
+    told(&["fault-book", "gear-cover"], &["comes off", "Off first"]);
+    told(&["fault-book", "season-end"], &["complaint", "Every plan has"]);
+}
+
+#[test]
+fn a_shops_own_book_is_checked_and_drawn() {
+    let path = shop_book();
+    told(&["fault-book", "--check", &path], &["holds 28 causes, 57 checks and 61 steps"]);
+    told(&["fault-book", "cable-pulls-motor", "--graph", "--fault-book", &path], &["digraph", "cable-taut", "0.9"]);
+    told(&["fault-book", "--graph"], &["digraph fault_book", "motor-loose"]);
+    let wrong = std::fs::read_to_string(&path).unwrap().replace("cable-taut = 0.9", "cable-tout = 0.9");
+    let broken = scratch("broken-book.toml", wrong.as_bytes()).display().to_string();
+    let output = toothsayer(&["fault-book", "--check", &broken]);
+    let text = String::from_utf8_lossy(&output.stderr).into_owned();
+    assert_eq!(output.status.code(), Some(1));
+    assert!(text.contains("line 13, column 14") && text.contains("cable-taut"), "{text}");
+}
+
+#[test]
+fn the_shops_own_cause_is_ranked_when_its_check_is_answered_and_its_step_is_planned() {
+    let job = std::fs::read_to_string(example("tarnhorn.toml")).unwrap();
+    let seen = format!("{job}\n[[findings]]\ncheck = \"cable-taut\"\nanswer = \"yes\"\n");
+    let file = scratch("cable.toml", seen.as_bytes()).display().to_string();
+    let path = shop_book();
+    let why = json(&["why", &file, "--json", "--fault-book", &path]);
+    let causes = why["causes"].as_array().unwrap();
+    let place = causes.iter().position(|cause| cause["id"] == "cable-pulls-motor").unwrap();
+    assert!(place < 6 && causes[place]["present"].as_f64().unwrap() > 0.3, "{place} {}", causes[place]);
+    told(&["plan", &file, "--fault-book", &path], &["Longer motor cables"]);
 }

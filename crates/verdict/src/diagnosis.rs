@@ -2,13 +2,13 @@
 
 use crate::Error;
 use crate::peaks::Memo;
-use crate::scenario::{Chances, Computed, chances};
-use crate::usual::usual;
+use crate::scenario::{Chances, Computed, Scenarios, Triggered, scenarios};
+use crate::usual::{known_usual, usual};
 use toothsayer_evidence::{
     Belief, Cause as Node, CauseId, CauseLink, CauseSet, Evidence, Finding as Sign, Mode as Failure, ModeId, ModeLink,
     Modes, Network, NetworkParts, Posterior, State as Known,
 };
-use toothsayer_fault_book::{Above, Cause, Change, FaultBook};
+use toothsayer_fault_book::{Above, Cause, Change, Decision, FaultBook};
 use toothsayer_job::{Fields, Job};
 
 /// What is believed of one cause.
@@ -67,30 +67,24 @@ impl<'a> Diagnosis<'a> {
     /// Weighs the causes of a job.
     pub fn new(job: &'a Job, book: &'a FaultBook, memo: &Memo) -> Result<Self, Error> {
         let usual = usual(job);
-        let known: Vec<Option<bool>> = book.causes().iter().map(|cause| decided(cause, job, &usual)).collect();
-        let places: Vec<usize> = (0..known.len())
-            .filter(|place| book.causes()[*place].is_computed() && known[*place] != Some(false))
-            .collect();
-        let computed: Vec<Computed<'_>> = places
-            .iter()
-            .map(|place| Computed {
-                cause: &book.causes()[*place],
-                present: severity(&book.causes()[*place], job, book),
-            })
-            .collect();
-        let table = chances(job, &computed, &usual, memo)?;
-        let ids: Vec<CauseId> = places.iter().map(|place| CauseId(*place)).collect();
+        let known_usual = known_usual(job);
+        let known: Vec<Option<bool>> = book.causes().iter().map(|cause| decided(cause, job, &known_usual)).collect();
+        let seen = seen(job, book);
+        let weighed = Weighed { book, known: &known };
+        let places = weighed.computed();
+        let computed: Vec<Computed<'_>> = places.iter().map(|place| weighed.as_found(*place, job, seen)).collect();
+        let scenarios = scenarios(job, &computed, &usual, memo)?;
+        let ids: Vec<CauseId> = scenarios.together.iter().map(|place| CauseId(places[*place])).collect();
         let network = Network::new(NetworkParts {
             causes: nodes(book, &known),
             computed: ids.clone(),
-            modes: modes(book, &table, |chances| chances.past),
+            modes: weighed.modes(&places, &scenarios, |chances| chances.past),
             findings: signs(book),
         })?;
-        let ahead = Modes::new(known.len(), ids, modes(book, &table, |chances| chances.ahead))?;
+        let ahead = Modes::new(known.len(), ids, weighed.modes(&places, &scenarios, |chances| chances.ahead))?;
         let posterior = Posterior::new(&network, evidence(job, book))?;
-        let seen = seen(job, book);
         let belief = posterior.belief().with_present(seen);
-        let causes = verdicts(book, &known, &belief, &posterior.mattered(), &ahead);
+        let causes = verdicts(&weighed, &belief, &posterior.mattered(), &ahead);
         let (open, answered) = open_checks(job, book, &posterior, seen);
         Ok(Self { job, book, causes, open, seen, belief, answered, ahead, usual })
     }
@@ -111,15 +105,74 @@ impl<'a> Diagnosis<'a> {
     }
 }
 
-/// Whether the build as it came decides on the cause.
+/// Whether the build as it came decides on the cause: yes if any condition holds, no if none does that can be told.
 fn decided(cause: &Cause, job: &Job, usual: &Fields) -> Option<bool> {
-    let decision = cause.decided_by.as_ref()?;
-    let value = job.as_it_came().fields.number(&decision.input)?;
-    let limit = match decision.above {
-        Above::Value(limit) => limit,
-        Above::Usual(factor) => factor * usual.number(&decision.input)?,
+    let fields = &job.as_it_came().fields;
+    let holds = |decision: &Decision| {
+        let value = fields.number(&decision.input)?;
+        let limit = match &decision.above {
+            Above::Value(limit) => *limit,
+            Above::Usual(factor) => factor * usual.number(&decision.input)?,
+            Above::Other { input, factor } => factor * fields.number(input)?,
+        };
+        Some(value > limit * (1.0 + 1e-9))
     };
-    Some(value > limit * (1.0 + 1e-9))
+    cause.decided_by.iter().filter_map(holds).reduce(|any, holds| any || holds)
+}
+
+/// The book's causes with what the build decides of them.
+struct Weighed<'a> {
+    book: &'a FaultBook,
+    known: &'a [Option<bool>],
+}
+
+impl<'a> Weighed<'a> {
+    /// Places of the causes whose effect the mechanics compute: what they change where undecided, and what curing them
+    /// changes where the build says that they are there.
+    fn computed(&self) -> Vec<usize> {
+        (0..self.known.len()).filter(|place| self.is_computed(*place) && self.known[*place] != Some(false)).collect()
+    }
+
+    fn is_computed(&self, place: usize) -> bool {
+        let cause = &self.book.causes()[place];
+        !cause.present.is_empty() || (self.known[place].is_some() && !cause.absent.is_empty())
+    }
+
+    fn as_found(&self, place: usize, job: &Job, seen: CauseSet) -> Computed<'a> {
+        let cause = &self.book.causes()[place];
+        let certain = self.known[place] == Some(true) || seen.contains(CauseId(place)) || answered_yes(cause, job);
+        Computed { cause, certain, present: severity(cause, job, self.book) }
+    }
+
+    /// The modes with their tables, book links, and the links of computed causes outside the tables.
+    fn modes(&self, places: &[usize], scenarios: &Scenarios, which: impl Fn(&Chances) -> Triggered) -> Vec<Failure> {
+        let failure = |mode: &toothsayer_fault_book::Mode| {
+            let link = |place: usize, cause: &Cause| {
+                let decides = self.known[place].is_some() && self.is_computed(place) && cause.present.is_empty();
+                let book = cause.modes.get(&mode.id).copied().filter(|_| mode.computed.is_none() || !decides);
+                let outside = scenarios.alone.iter().find(|(outside, _)| places[*outside] == place);
+                let computed = outside.and_then(|(_, chances)| Some(which(chances).of(mode.computed?)));
+                match (book, computed.filter(|q| *q > 0.0)) {
+                    (Some(book), Some(computed)) => Some(1.0 - (1.0 - book) * (1.0 - computed)),
+                    (book, computed) => book.or(computed),
+                }
+            };
+            Failure {
+                name: mode.id.clone(),
+                leak: mode.leak,
+                links: cause_links(self.book, link),
+                trigger: mode.computed.map_or_else(Vec::new, |trigger| {
+                    scenarios.table.iter().map(|row| which(row).of(trigger)).collect()
+                }),
+            }
+        };
+        self.book.modes().iter().map(failure).collect()
+    }
+}
+
+/// Whether a check that is not the book's noise points at the cause and was answered yes.
+fn answered_yes(cause: &Cause, job: &Job) -> bool {
+    job.findings.iter().any(|finding| finding.yes && cause.findings.contains_key(&finding.check))
 }
 
 /// What the cause changes, with the bench's own measurement in place of the usual severity.
@@ -150,23 +203,11 @@ fn nodes(book: &FaultBook, known: &[Option<bool>]) -> Vec<Node> {
     book.causes().iter().zip(known).map(node).collect()
 }
 
-fn modes(book: &FaultBook, table: &[Chances], which: impl Fn(&Chances) -> crate::scenario::Triggered) -> Vec<Failure> {
-    let failure = |mode: &toothsayer_fault_book::Mode| Failure {
-        name: mode.id.clone(),
-        leak: mode.leak,
-        links: cause_links(book, |cause| cause.modes.get(&mode.id).copied()),
-        trigger: mode
-            .computed
-            .map_or_else(Vec::new, |trigger| table.iter().map(|row| which(row).of(trigger)).collect()),
-    };
-    book.modes().iter().map(failure).collect()
-}
-
 fn signs(book: &FaultBook) -> Vec<Sign> {
     let sign = |finding: &toothsayer_fault_book::Finding| Sign {
         name: finding.id.clone(),
         leak: finding.leak,
-        causes: cause_links(book, |cause| cause.findings.get(&finding.id).copied()),
+        causes: cause_links(book, |_, cause| cause.findings.get(&finding.id).copied()),
         modes: book
             .modes()
             .iter()
@@ -179,27 +220,26 @@ fn signs(book: &FaultBook) -> Vec<Sign> {
     book.findings().iter().map(sign).collect()
 }
 
-fn cause_links(book: &FaultBook, link: impl Fn(&Cause) -> Option<f64>) -> Vec<CauseLink> {
+fn cause_links(book: &FaultBook, link: impl Fn(usize, &Cause) -> Option<f64>) -> Vec<CauseLink> {
     let places = book.causes().iter().enumerate();
     places
-        .filter_map(|(place, cause)| link(cause).map(|probability| CauseLink { cause: CauseId(place), probability }))
+        .filter_map(|(place, cause)| {
+            link(place, cause).map(|probability| CauseLink { cause: CauseId(place), probability })
+        })
         .collect()
 }
 
-/// The answers, and that a strip happened where the complaint says so.
+/// The answers, those that the complaint implies, and that a strip happened where the complaint says so.
 fn evidence(job: &Job, book: &FaultBook) -> Evidence {
-    let answer = |id: &str| job.findings.iter().find(|finding| finding.check == id).map(|finding| finding.yes);
+    let complaint = book.complaint(&job.complaint);
+    let implied = |id: &str| complaint.filter(|complaint| complaint.implies.iter().any(|one| one == id)).map(|_| true);
+    let given = |id: &str| job.findings.iter().find(|finding| finding.check == id).map(|finding| finding.yes);
+    let answer = |id: &str| given(id).or_else(|| implied(id));
     let answers = book.findings().iter().map(|finding| answer(&finding.id)).collect();
     Evidence { answers, some_mode: job.strip_happened() }
 }
 
-fn verdicts(
-    book: &FaultBook,
-    known: &[Option<bool>],
-    belief: &Belief,
-    mattered: &[f64],
-    ahead: &Modes,
-) -> Vec<CauseVerdict> {
+fn verdicts(weighed: &Weighed<'_>, belief: &Belief, mattered: &[f64], ahead: &Modes) -> Vec<CauseVerdict> {
     let verdict = |(place, cause): (usize, &Cause)| {
         let present = belief.present(CauseId(place));
         CauseVerdict {
@@ -207,11 +247,11 @@ fn verdicts(
             present,
             mattered: mattered[place],
             next_set: present * ahead.alone(CauseId(place)),
-            decided: known[place].is_some(),
-            computed: cause.is_computed(),
+            decided: weighed.known[place].is_some(),
+            computed: weighed.is_computed(place),
         }
     };
-    book.causes().iter().enumerate().map(verdict).collect()
+    weighed.book.causes().iter().enumerate().map(verdict).collect()
 }
 
 /// The causes that the job's findings show.

@@ -29,6 +29,19 @@ const OVERLAP_SPREAD: f64 = 0.15;
 const REFERENCE_RUNS: f64 = 10.0;
 /// Standard normal quantile of the ends of a stated range.
 const END_Z: f64 = 1.645;
+/// Inputs that bear on what the gears can take or how often they are asked, not on the blow.
+const STILL: [&str; 10] = [
+    "stack.",
+    "support.",
+    "motor.run_out",
+    "gears.pinion.hardness",
+    "gears.spur.hardness",
+    "driver.landings",
+    "driver.landings_on_throttle",
+    "driver.launches",
+    "driver.full_brakes",
+    "driver.reversals",
+];
 /// Weights of a cause at its low, usual and high severity.
 const SEVERITIES: [(Severity, f64); 3] = [(Severity::Low, 0.25), (Severity::Usual, 0.5), (Severity::High, 0.25)];
 
@@ -66,25 +79,72 @@ pub(crate) struct Chances {
     pub(crate) ahead: Triggered,
 }
 
+impl Chances {
+    /// The links that bring these about where `nothing` is already there: 1 - (1 - q)/(1 - q0), none below 0.
+    fn beyond(&self, nothing: &Chances) -> Chances {
+        let link = |q: f64, q0: f64| if q0 < 1.0 { (1.0 - (1.0 - q) / (1.0 - q0)).clamp(0.0, 1.0) } else { 0.0 };
+        let links = |q: &Triggered, q0: &Triggered| Triggered {
+            root: link(q.root, q0.root),
+            engagement: link(q.engagement, q0.engagement),
+            overlap: link(q.overlap, q0.overlap),
+        };
+        Chances { past: links(&self.past, &nothing.past), ahead: links(&self.ahead, &nothing.ahead) }
+    }
+}
+
 /// A computed cause as this job has it.
 pub(crate) struct Computed<'a> {
     pub(crate) cause: &'a Cause,
+    /// Whether the build decides that it is there, or a finding shows it.
+    pub(crate) certain: bool,
     /// What its presence changes; with the measured severity where the bench measured it.
     pub(crate) present: Vec<Change>,
 }
 
-/// q(S) for every subset of `computed`, bit i for the i-th.
-pub(crate) fn chances(
-    job: &Job,
-    computed: &[Computed<'_>],
-    usual: &Fields,
-    memo: &Memo,
-) -> Result<Vec<Chances>, Error> {
+/// What the mechanics compute of a job's causes.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Scenarios {
+    /// The causes computed together, as places in the list of computed ones.
+    pub(crate) together: Vec<usize>,
+    /// q(S) for every subset of those, bit i for the i-th.
+    pub(crate) table: Vec<Chances>,
+    /// Every other computed cause, with the link that it has by itself.
+    pub(crate) alone: Vec<(usize, Chances)>,
+}
+
+/// Most causes whose every set is computed.
+const MOST_TOGETHER: usize = 8;
+
+/// The chances of every computed cause: of those that count most in every set, of the others by themselves.
+pub(crate) fn scenarios(job: &Job, computed: &[Computed<'_>], usual: &Fields, memo: &Memo) -> Result<Scenarios, Error> {
     let spread = demand_spread(&job.built);
     let past_runs = job.runs_since_gears.max(1.0);
     let mut setting = Setting { job, computed, usual, spread, past_runs, blows: HashMap::new() };
-    setting.blows = setting.simulate(memo)?;
-    (0..1_usize << computed.len()).into_par_iter().map(|set| setting.judge(set)).collect()
+    let singles: Vec<usize> = std::iter::once(0).chain((0..computed.len()).map(|bit| 1 << bit)).collect();
+    let by_itself = setting.judge_all(&singles, memo)?;
+    let nothing = by_itself.first().copied().unwrap_or_default();
+    let links: Vec<Chances> = by_itself.iter().skip(1).map(|single| single.beyond(&nothing)).collect();
+    let mut order: Vec<usize> = (0..computed.len()).collect();
+    let weight = |place: &usize| computed[*place].weight(&links[*place]);
+    order.sort_by(|a, b| weight(b).total_cmp(&weight(a)).then(a.cmp(b)));
+    let mut together: Vec<usize> = order.iter().copied().take(MOST_TOGETHER).collect();
+    together.sort_unstable();
+    let alone = order.into_iter().skip(MOST_TOGETHER).map(|place| (place, links[place])).collect();
+    let bits = |set: usize| -> usize {
+        let chosen = together.iter().enumerate().filter(|(bit, _)| set >> bit & 1 == 1);
+        chosen.map(|(_, place)| 1 << place).sum()
+    };
+    let sets: Vec<usize> = (0..1_usize << together.len()).map(bits).collect();
+    let table = setting.judge_all(&sets, memo)?;
+    Ok(Scenarios { together, table, alone })
+}
+
+impl Computed<'_> {
+    /// What is certain comes first, then prior times what it does by itself.
+    fn weight(&self, link: &Chances) -> f64 {
+        let [past, ahead] = [link.past, link.ahead].map(|one| one.root.max(one.engagement).max(one.overlap));
+        f64::from(u8::from(self.certain)) + self.cause.prior.mean() * past.max(ahead)
+    }
 }
 
 struct Setting<'a> {
@@ -98,6 +158,18 @@ struct Setting<'a> {
 }
 
 impl Setting<'_> {
+    /// The chances of some sets, their blows simulated first.
+    fn judge_all(&mut self, sets: &[usize], memo: &Memo) -> Result<Vec<Chances>, Error> {
+        let moving = self.moving();
+        let mut new: Vec<usize> = sets.iter().map(|set| set & moving).collect();
+        new.sort_unstable();
+        new.dedup();
+        new.retain(|set| !self.blows.contains_key(set));
+        let blows = self.simulate(&new, memo)?;
+        self.blows.extend(blows);
+        sets.par_iter().map(|set| self.judge(*set)).collect()
+    }
+
     fn judge(&self, set: usize) -> Result<Chances, Error> {
         let mut sum = Chances::default();
         let usual = self.build(set, Severity::Usual)?;
@@ -142,19 +214,17 @@ impl Setting<'_> {
         Ok(self.sheet(set, severity).build()?)
     }
 
-    /// The causes that move the blows: where the faces meet and how the shaft leans hardly does.
+    /// The causes that move the blows: where the faces meet, how the shaft leans and how often an event comes do not.
     fn moving(&self) -> usize {
         let moves = |computed: &Computed<'_>| {
             let mut inputs = computed.present.iter().chain(&computed.cause.absent).filter_map(Change::input);
-            inputs.any(|input| !input.starts_with("stack.") && !input.starts_with("support."))
+            inputs.any(|input| !STILL.iter().any(|still| input.starts_with(still)))
         };
         self.computed.iter().enumerate().filter(|(_, computed)| moves(computed)).map(|(bit, _)| 1 << bit).sum()
     }
 
-    /// Blows of every set of those causes, each simulated once.
-    fn simulate(&self, memo: &Memo) -> Result<HashMap<usize, Vec<CasePeaks>>, Error> {
-        let moving = self.moving();
-        let sets: Vec<usize> = (0..1_usize << self.computed.len()).filter(|set| set & !moving == 0).collect();
+    /// Blows of sets of those causes.
+    fn simulate(&self, sets: &[usize], memo: &Memo) -> Result<HashMap<usize, Vec<CasePeaks>>, Error> {
         let run = |set: &usize| -> Result<(usize, Vec<CasePeaks>), Error> {
             let build = self.build(*set, Severity::Usual)?;
             let bay = Bay::new(&build, true)?;

@@ -18,3 +18,18 @@ pub(crate) fn usual(job: &Job) -> Fields {
     fields.lay(&job.usual_driver);
     fields
 }
+
+/// What is known to be usual for the truck, and not merely taken over from how it came: the stock truck's values where
+/// the file names them; else the class's wheels and driver.
+pub(crate) fn known_usual(job: &Job) -> Fields {
+    let usual = usual(job);
+    if job.has_stock {
+        return usual;
+    }
+    let mut known = Fields::default();
+    if let Some(wheel) = usual.numbers.get("wheels.mass") {
+        known.numbers.insert("wheels.mass", wheel.clone());
+    }
+    known.lay(&job.usual_driver);
+    known
+}

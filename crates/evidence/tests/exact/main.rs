@@ -5,3 +5,4 @@ mod oracle;
 mod properties;
 mod sample;
 mod textbook;
+mod vectors;

@@ -108,9 +108,11 @@ fn evidence(desk: &Desk<'_>, job: &Job, ranked: &[&CauseVerdict], paper: &mut Pa
     paper.heading("What each cause is weighed by");
     for cause in ranked.iter().filter_map(|cause| desk.book.cause(&cause.id)).take(SHOWN_CAUSES) {
         let prior = format!("{} of {}", cause.prior.yes, cause.prior.yes + cause.prior.no);
-        let mut inputs = vec![match cause.decided_by {
-            Some(_) => "the build itself".to_owned(),
-            None => format!("beforehand {prior} trucks ({})", desk.book.source()),
+        let decided = ranked.iter().any(|verdict| verdict.id == cause.id && verdict.decided);
+        let mut inputs = vec![if decided {
+            "the build itself".to_owned()
+        } else {
+            format!("beforehand {prior} trucks ({})", desk.book.source())
         }];
         inputs.extend(job.findings.iter().filter_map(|finding| {
             let link = cause.findings.get(&finding.check)?;

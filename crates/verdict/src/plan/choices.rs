@@ -1,0 +1,49 @@
+//! What may be cured, and which steps every plan has.
+
+use super::{Choice, Planner};
+use toothsayer_evidence::CauseId;
+use toothsayer_fault_book::{FaultBook, Step};
+use toothsayer_job::Job;
+
+/// Causes less likely than this are not offered to be cured.
+const LEAST_PRESENT: f64 = 0.02;
+/// Most cures whose every combination is priced.
+const MOST_CHOICES: usize = 10;
+
+impl<'a> Planner<'a> {
+    /// Causes worth a cure of their own, the most dangerous first.
+    pub(super) fn choices(&self) -> Vec<Choice<'a>> {
+        let book = self.diagnosis.book;
+        let places = book.causes().iter().enumerate();
+        let mut choices: Vec<Choice<'a>> = places
+            .filter(|(place, _)| !self.always_cured.contains(CauseId(*place)))
+            .filter(|(place, _)| self.diagnosis.causes[*place].present >= LEAST_PRESENT)
+            .map(|(place, cause)| Choice { place, cause })
+            .collect();
+        let urgency = |choice: &Choice<'_>| {
+            let seen = if self.is_seen(choice) { 1.0 } else { 0.0 };
+            seen + self.diagnosis.causes[choice.place].next_set
+        };
+        choices.sort_by(|a, b| urgency(b).total_cmp(&urgency(a)));
+        choices.truncate(MOST_CHOICES);
+        choices
+    }
+
+    pub(super) fn is_seen(&self, choice: &Choice<'a>) -> bool {
+        self.diagnosis.seen.contains(CauseId(choice.place))
+    }
+
+    /// The choices that no honest repair leaves out: what was found broken is replaced.
+    pub(super) fn seen(&self, choices: &[Choice<'a>]) -> usize {
+        choices.iter().enumerate().filter(|(_, choice)| self.is_seen(choice)).map(|(bit, _)| 1 << bit).sum()
+    }
+}
+
+/// Whether every plan of this job has the step: the book's always, its complaint's, and a new truck's.
+pub(super) fn is_wanted(step: &Step, book: &FaultBook, job: &Job) -> bool {
+    let plans = book.plans();
+    let new = !job.strip_happened() && job.runs_since_gears == 0.0;
+    let complaint = book.complaint(&job.complaint).into_iter().flat_map(|complaint| &complaint.steps);
+    let new_truck = plans.new_truck.iter().filter(|_| new);
+    plans.always.iter().chain(complaint).chain(new_truck).any(|id| *id == step.id)
+}

@@ -1,0 +1,216 @@
+//! Alternatives: what to repair, in which order, for how much, and how likely the truck comes back.
+
+mod choices;
+mod front;
+mod order;
+mod pricing;
+mod proposed;
+
+pub use proposed::proposed;
+
+use crate::Error;
+use crate::diagnosis::Diagnosis;
+use choices::is_wanted;
+use front::{best, sturdiest};
+use toothsayer_evidence::{CauseId, CauseSet};
+use toothsayer_fault_book::{Cause, Figure, Step};
+use toothsayer_job::Job;
+use toothsayer_quantity::Money;
+
+/// A cause that is left uncured is told when it would strip the next set with this chance.
+const TOLD_FROM: f64 = 0.05;
+
+/// One step of a plan.
+#[derive(Clone, Debug)]
+pub struct PlanStep {
+    /// Id in the fault book; the removal's with "off " or "on " before it.
+    pub id: String,
+    /// Name.
+    pub name: String,
+    /// What is done.
+    pub what: String,
+    /// Minutes.
+    pub minutes: f64,
+    /// Tools.
+    pub tools: Vec<String>,
+    /// Cautions, in words.
+    pub cautions: Vec<String>,
+    /// What the joint that it tightens carries.
+    pub tightens: Option<String>,
+    /// The figure that it is done to.
+    pub figure: Option<Figure>,
+}
+
+/// A part of a plan.
+#[derive(Clone, Debug)]
+pub struct PlanPart {
+    /// Its name.
+    pub name: String,
+    /// Its price, where the shop gives one.
+    pub price: Option<Money>,
+    /// How many lie on the shelf.
+    pub on_shelf: Option<u32>,
+    /// Days until one arrives.
+    pub lead_days: Option<u32>,
+}
+
+/// One alternative.
+#[derive(Clone, Debug)]
+pub struct Alternative {
+    /// "new-gears-only", "recommended" or "sturdiest".
+    pub name: &'static str,
+    /// Parts with known prices and labour.
+    pub price: Money,
+    /// Chance of another strip within the horizon.
+    pub comeback: f64,
+    /// Minutes of work.
+    pub minutes: f64,
+    /// The work, in bench order.
+    pub steps: Vec<PlanStep>,
+    /// The parts.
+    pub parts: Vec<PlanPart>,
+    /// Ids of the causes that it cures.
+    pub cures: Vec<String>,
+    /// What it leaves, told in a line each.
+    pub leaves_open: Vec<String>,
+    /// The cautions of its steps, each once.
+    pub cautions: Vec<String>,
+}
+
+/// A point of the price/comeback curve.
+#[derive(Clone, Debug)]
+pub struct FrontPoint {
+    /// Price.
+    pub price: Money,
+    /// Chance of a comeback.
+    pub comeback: f64,
+    /// Ids of the causes that it cures.
+    pub cures: Vec<String>,
+}
+
+/// The alternatives of a job.
+#[derive(Clone, Debug)]
+pub struct Plan {
+    /// New gears only, recommended, sturdiest.
+    pub alternatives: Vec<Alternative>,
+    /// Every combination that no other beats in price and chance, cheapest first.
+    pub front: Vec<FrontPoint>,
+    /// Worth of each open check, as the diagnosis lists them: expected saving less the labour of looking.
+    pub worth: Vec<Money>,
+}
+
+/// A cause that may be cured, with the steps for it.
+struct Choice<'a> {
+    place: usize,
+    cause: &'a Cause,
+}
+
+/// What one combination costs and risks.
+struct Priced {
+    price: Money,
+    comeback: f64,
+}
+
+impl Plan {
+    /// Prices every combination of cures.
+    pub fn new(diagnosis: &Diagnosis<'_>) -> Result<Plan, Error> {
+        let planner = Planner::new(diagnosis);
+        let choices = planner.choices();
+        let priced = planner.price_all(&choices, &diagnosis.belief)?;
+        let seen = planner.seen(&choices);
+        let recommended = best(&priced, seen, diagnosis.job);
+        let sturdiest = sturdiest(&priced, seen);
+        let named = [("new-gears-only", 0), ("recommended", recommended), ("sturdiest", sturdiest)];
+        let alternatives =
+            named.iter().map(|(name, set)| planner.alternative(name, *set, &choices, &priced[*set])).collect();
+        let front = planner.front(&choices, &priced);
+        let worth = planner.worths(&choices, &priced[recommended])?;
+        Ok(Plan { alternatives, front, worth })
+    }
+
+    /// The recommended alternative.
+    pub fn recommended(&self) -> Option<&Alternative> {
+        self.alternatives.iter().find(|alternative| alternative.name == "recommended")
+    }
+}
+
+struct Planner<'a> {
+    diagnosis: &'a Diagnosis<'a>,
+    job: &'a Job,
+    /// Causes that the steps of every plan of this job cure, and after a strip those that end with the old gears.
+    always_cured: CauseSet,
+}
+
+impl<'a> Planner<'a> {
+    fn new(diagnosis: &'a Diagnosis<'a>) -> Self {
+        let book = diagnosis.book;
+        let wanted: Vec<&Step> = book.steps().iter().filter(|step| is_wanted(step, book, diagnosis.job)).collect();
+        let off = book.removals_for(wanted.iter().flat_map(|step| step.needs.iter().map(String::as_str)));
+        let put_back = |step: &Step| step.tightens.is_some() && off.iter().any(|part| part.tightens == step.tightens);
+        let done = |step: &Step| wanted.iter().any(|one| one.id == step.id) || put_back(step);
+        let always = |cause: &Cause| cause.cured_by.iter().all(|id| book.step(id).is_some_and(done));
+        let gears_go = diagnosis.job.strip_happened();
+        let ends = |cause: &Cause| (gears_go && !cause.outlives_gear_change) || always(cause);
+        let cured = book.causes().iter().enumerate().filter(|(_, cause)| ends(cause));
+        let always_cured = cured.map(|(place, _)| CauseId(place)).collect();
+        Self { diagnosis, job: diagnosis.job, always_cured }
+    }
+
+    fn part(&self, name: &str) -> PlanPart {
+        let fields = &self.job.built.fields;
+        let teeth = |key: &str| fields.number(key).map_or(String::new(), |teeth| format!(" {teeth}"));
+        let name = match name {
+            "pinion" => format!("pinion{}", teeth("gears.pinion.teeth")),
+            "spur" => format!("spur{}", teeth("gears.spur.teeth")),
+            other => other.to_owned(),
+        };
+        let known = self.job.shop.parts.iter().find(|part| part.name == name);
+        PlanPart {
+            price: known.map(|part| part.price),
+            on_shelf: known.and_then(|part| part.on_shelf),
+            lead_days: known.and_then(|part| part.lead_days),
+            name,
+        }
+    }
+
+    fn alternative(&self, name: &'static str, set: usize, choices: &[Choice<'a>], priced: &Priced) -> Alternative {
+        let steps = self.steps(set, choices);
+        let parts = steps.iter().flat_map(|step| step.parts.iter().map(|part| self.part(part))).collect();
+        let minutes = self.minutes(&steps);
+        let steps = self.bench_order(&steps);
+        let mut cautions: Vec<String> = Vec::new();
+        for caution in steps.iter().flat_map(|step| &step.cautions) {
+            if !cautions.contains(caution) {
+                cautions.push(caution.clone());
+            }
+        }
+        Alternative {
+            name,
+            price: priced.price,
+            comeback: priced.comeback,
+            minutes,
+            steps,
+            parts,
+            cures: self.cures(set, choices),
+            leaves_open: self.leaves_open(set, choices),
+            cautions,
+        }
+    }
+
+    fn cures(&self, set: usize, choices: &[Choice<'a>]) -> Vec<String> {
+        let chosen = choices.iter().enumerate().filter(|(bit, _)| set >> bit & 1 == 1);
+        chosen.map(|(_, choice)| choice.cause.id.clone()).collect()
+    }
+
+    fn leaves_open(&self, set: usize, choices: &[Choice<'a>]) -> Vec<String> {
+        let left = choices.iter().enumerate().filter(|(bit, _)| set >> bit & 1 == 0);
+        left.filter_map(|(_, choice)| {
+            let verdict = &self.diagnosis.causes[choice.place];
+            let told = verdict.next_set >= TOLD_FROM;
+            let likely = format!("{:.0} % likely", 100.0 * verdict.present);
+            let strips = format!("alone strips the next set with {:.0} %", 100.0 * verdict.next_set / verdict.present);
+            told.then(|| format!("{}: {likely}, {strips}", choice.cause.name))
+        })
+        .collect()
+    }
+}
