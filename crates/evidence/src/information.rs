@@ -3,10 +3,9 @@
 use crate::belief::{Answered, Belief};
 use crate::chance::NoisyOr;
 use crate::ids::{CauseId, FindingId};
-use crate::joint::Posterior;
+use crate::joint::{Live, Posterior};
 use crate::layout::SubsetIndex;
 use crate::mode_sum::Scratch;
-use crate::mode_table::ModeTable;
 use crate::network::{Finding, MAX_MODES};
 
 impl Posterior<'_> {
@@ -73,16 +72,15 @@ impl Posterior<'_> {
         if finding.modes.is_empty() {
             return self.live.iter().map(|row| seen.at(row.vector).miss).collect();
         }
-        let table = ModeTable::new(&self.network.modes, layout);
         let mut cost = [1.0; MAX_MODES];
         finding.modes.iter().for_each(|link| cost[link.mode.0] = 1.0 - link.probability);
         let mut scratch = Scratch::default();
-        let mut no = |vector: usize, mode_sum: f64| {
-            self.mode_evidence.explain(vector, &mut scratch);
-            let sum = self.mode_evidence.sum(&table.at(vector), &cost, &mut scratch);
-            (seen.at(vector).miss * sum / mode_sum).min(1.0)
+        let mut no = |row: &Live| {
+            self.mode_evidence.explain(row.vector, &mut scratch);
+            let sum = self.mode_evidence.sum(&row.chances, &cost, &mut scratch);
+            (seen.at(row.vector).miss * sum / row.mode_sum).min(1.0)
         };
-        self.live.iter().map(|row| no(row.vector, row.mode_sum)).collect()
+        self.live.iter().map(&mut no).collect()
     }
 }
 

@@ -7,16 +7,16 @@ use crate::evidence::Evidence;
 use crate::heaviest::Heaviest;
 use crate::layout::Layout;
 use crate::mode_sum::{ModeEvidence, Scratch};
-use crate::mode_table::ModeTable;
+use crate::mode_table::{ModeChances, ModeTable};
 use crate::network::Network;
 
 /// Probability that all vectors which later sums pass over may have together.
-const NEGLECTED: f64 = 1e-13;
+const NEGLECTED: f64 = 1e-12;
 
 /// A network with its evidence taken in.
 ///
 /// Up to sixteen undecided causes every vector of them is visited once, and the figures are exact up to rounding and
-/// 1e-13 of the weight; of more causes the 65 536 heaviest vectors are, and [`Posterior::neglected`] bounds the rest.
+/// 1e-12 of the weight; of more causes the 65 536 heaviest vectors are, and [`Posterior::neglected`] bounds the rest.
 /// Modes are summed in closed form except those that a "yes" answer couples.
 #[derive(Clone, Debug)]
 pub struct Posterior<'a> {
@@ -36,6 +36,8 @@ pub(crate) struct Live {
     pub weight: f64,
     /// P(evidence on the modes | this vector).
     pub mode_sum: f64,
+    /// The chance of every mode at this vector.
+    pub chances: ModeChances,
 }
 
 impl<'a> Posterior<'a> {
@@ -49,9 +51,9 @@ impl<'a> Posterior<'a> {
         let mode_evidence = ModeEvidence::new(network, &layout, &evidence.answers, evidence.some_mode);
         let Heaviest { mut rows, passed_over } = Heaviest::new(network, &layout, &evidence.answers);
         weigh_yes(&mut rows, network, &layout, &evidence.answers);
-        let sums = weigh_modes(&mut rows, network, &layout, &mode_evidence);
-        let evidence_probability: f64 = rows.iter().map(|row| row.1).sum();
-        let live = live_vectors(&rows, &sums, evidence_probability).ok_or(Error::Contradiction)?;
+        let mut live = weigh_modes(&rows, network, &layout, &mode_evidence);
+        let evidence_probability: f64 = live.iter().map(|row| row.weight).sum();
+        keep_heavy(&mut live, evidence_probability).ok_or(Error::Contradiction)?;
         let vectors = live.iter().map(|row| row.vector).collect();
         let weights = live.iter().map(|row| row.weight).collect();
         let (belief, _) = Belief::normalised(&layout, vectors, weights).ok_or(Error::Contradiction)?;
@@ -85,30 +87,33 @@ fn weigh_yes(rows: &mut [(usize, f64)], network: &Network, layout: &Layout, answ
     }
 }
 
-/// Multiplies in what the evidence says of the modes, and returns that factor for each vector.
-fn weigh_modes(rows: &mut [(usize, f64)], network: &Network, layout: &Layout, evidence: &ModeEvidence) -> Vec<f64> {
+/// Multiplies in what the evidence says of the modes.
+fn weigh_modes(rows: &[(usize, f64)], network: &Network, layout: &Layout, evidence: &ModeEvidence) -> Vec<Live> {
     let table = ModeTable::new(&network.modes, layout);
     let mut scratch = Scratch::default();
-    let mut weigh = |(vector, weight): &mut (usize, f64)| {
-        if *weight == 0.0 {
-            return 0.0;
-        }
+    let mut weigh = |(vector, weight): &(usize, f64)| {
         evidence.explain(*vector, &mut scratch);
-        let sum = evidence.sum(&table.at(*vector), &ModeEvidence::no_cost(), &mut scratch);
-        *weight *= sum;
-        sum
+        let chances = table.at(*vector);
+        let mode_sum = evidence.sum(&chances, &ModeEvidence::no_cost(), &mut scratch);
+        Live { vector: *vector, weight: weight * mode_sum, mode_sum, chances }
     };
-    rows.iter_mut().map(&mut weigh).collect()
+    rows.iter().map(&mut weigh).filter(|row| row.weight > 0.0).collect()
 }
 
-/// The rows that carry weight, as shares of `total`; none if nothing does.
-fn live_vectors(rows: &[(usize, f64)], sums: &[f64], total: f64) -> Option<Vec<Live>> {
+/// Keeps the heaviest rows, as shares of `total`, until what is left weighs next to nothing; none if nothing does.
+fn keep_heavy(live: &mut Vec<Live>, total: f64) -> Option<()> {
     if !(total > 0.0 && total.is_finite()) {
         return None;
     }
-    let floor = NEGLECTED / rows.len() as f64;
-    let all = rows.iter().zip(sums);
-    let live =
-        all.map(|((vector, weight), mode_sum)| Live { vector: *vector, weight: weight / total, mode_sum: *mode_sum });
-    Some(live.filter(|row| row.weight > floor && row.mode_sum > 0.0).collect())
+    live.sort_unstable_by(|a, b| b.weight.total_cmp(&a.weight).then(a.vector.cmp(&b.vector)));
+    let mut left = 1.0;
+    let needed = live.iter().take_while(|row| {
+        let open = left > NEGLECTED;
+        left -= row.weight / total;
+        open
+    });
+    let count = needed.count();
+    live.truncate(count);
+    live.iter_mut().for_each(|row| row.weight /= total);
+    Some(())
 }

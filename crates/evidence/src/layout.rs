@@ -21,13 +21,6 @@ impl Layout {
         Self { undecided, positions, present, removed: CauseSet::EMPTY }
     }
 
-    /// Vectors over `open` in that order; what else `other` knows to be present stays known.
-    pub fn open(n_causes: usize, open: &[CauseId], other: &Self) -> Self {
-        let positions = (0..n_causes).map(|place| open.iter().position(|id| id.0 == place)).collect();
-        let opened = open.iter().copied().collect();
-        Self { undecided: open.to_vec(), positions, present: other.present.without(opened), removed: other.removed }
-    }
-
     /// The same vectors with some causes taken away whatever their bit says.
     pub fn without(&self, removed: CauseSet) -> Self {
         Self { removed: self.removed.union(removed), ..self.clone() }

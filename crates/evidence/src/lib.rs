@@ -20,8 +20,8 @@ mod mode_sum;
 mod mode_table;
 mod network;
 mod normal;
+mod outlook;
 mod present;
-mod prospect;
 mod sampling;
 
 pub use belief::{Answered, Belief};
@@ -34,5 +34,5 @@ pub use network::{
     NetworkParts, State,
 };
 pub use normal::{LognormalDemand, normal_cdf};
-pub use prospect::Prospect;
+pub use outlook::Outlook;
 pub use sampling::{StatedRange, draw, empirical_quantile, normal_quantile};

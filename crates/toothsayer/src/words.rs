@@ -3,7 +3,7 @@
 use crate::paper::{Cell, Paper, Tint};
 use toothsayer_job::{Fields, State};
 use toothsayer_quantity::{Kind, System, Torque, Unit, digits, pretty, show};
-use toothsayer_verdict::{Derivation, Holds, Limit, Margin};
+use toothsayer_verdict::{Derivation, Holds, Limit, Margin, Stopping};
 
 /// A state in words.
 pub fn state_words(state: State) -> &'static str {
@@ -123,6 +123,16 @@ pub fn window(low: Torque, high: Torque, system: System) -> String {
     let low = (unit.from_si(low.to_n_m()) * fineness).ceil() / fineness;
     let high = (unit.from_si(high.to_n_m()) * fineness).floor() / fineness;
     format!("{low} to {high} {}", pretty(unit.symbol))
+}
+
+/// A way to a stop, to a metre or a foot where it is long: nobody drives finer.
+pub fn way(stop: &Stopping, system: System) -> String {
+    let metres = stop.distance.map(|distance| distance.to_m());
+    metres.map_or("more than 1 km".into(), |metres| match system {
+        System::Metric if metres < 10.0 => format!("{metres:.1} m"),
+        System::Metric => format!("{metres:.0} m"),
+        System::Us => format!("{:.0} ft", metres / 0.3048),
+    })
 }
 
 /// A word with its first letter large.

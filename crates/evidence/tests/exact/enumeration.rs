@@ -172,7 +172,7 @@ fn comebacks_agree_with_enumeration_for_every_set_of_cures() {
         let posterior = Posterior::new(&network, case.evidence.clone()).unwrap();
         let choices =
             [CauseSet::only(CauseId(0)), CauseSet::only(CauseId(3)), [CauseId(1), CauseId(3)].into_iter().collect()];
-        let all = posterior.belief().failures(network.modes(), &choices).unwrap();
+        let all = posterior.belief().failures(network.modes(), CauseSet::EMPTY, &choices).unwrap();
         for (place, got) in all.into_iter().enumerate() {
             let made = choices.iter().enumerate().filter(|(bit, _)| place >> bit & 1 == 1);
             let cured = made.fold(CauseSet::EMPTY, |set, (_, choice)| set.union(*choice));

@@ -69,9 +69,9 @@ fn curing_either_of_an_interacting_pair_ends_it() {
     let network = Network::new(small()).unwrap();
     let posterior = Posterior::new(&network, Evidence { some_mode: true, ..Evidence::none(1) }).unwrap();
     let choices = [CauseSet::only(CauseId(0)), CauseSet::only(CauseId(1))];
-    let chances = posterior.belief().failures(network.modes(), &choices).unwrap();
+    let chances = posterior.belief().failures(network.modes(), CauseSet::EMPTY, &choices).unwrap();
     assert!((chances[0] - 0.9).abs() <= ROUNDING, "{chances:?}");
-    assert_eq!(chances[1..], [0.0, 0.0, 0.0]);
+    assert!(chances[1..].iter().all(|chance| *chance <= ROUNDING), "{chances:?}");
 }
 
 #[test]
@@ -81,8 +81,8 @@ fn a_known_cause_can_be_cured_too() {
     parts.causes[1].state = State::Known(true);
     let network = Network::new(parts).unwrap();
     let posterior = Posterior::new(&network, Evidence::none(1)).unwrap();
-    let chances = posterior.belief().failures(network.modes(), &[CauseSet::only(CauseId(1))]).unwrap();
-    assert!((chances[0] - 0.9).abs() <= ROUNDING && chances[1] == 0.0, "{chances:?}");
+    let chances = posterior.belief().failures(network.modes(), CauseSet::EMPTY, &[CauseSet::only(CauseId(1))]).unwrap();
+    assert!((chances[0] - 0.9).abs() <= ROUNDING && chances[1] <= ROUNDING, "{chances:?}");
 }
 
 #[test]
@@ -148,6 +148,6 @@ fn modes_of_another_network_are_refused() {
     let other = Modes::new(5, vec![], vec![]).unwrap();
     assert!(posterior.belief().failure(&other, CauseSet::EMPTY).is_err());
     let choices = vec![CauseSet::EMPTY; 17];
-    let error = posterior.belief().failures(network.modes(), &choices).unwrap_err();
+    let error = posterior.belief().failures(network.modes(), CauseSet::EMPTY, &choices).unwrap_err();
     assert_eq!(error.to_string(), "17 choices are more than the 16 that are computed exactly");
 }

@@ -7,10 +7,10 @@ use crate::input::{Desk, state};
 use crate::json;
 use crate::paper::{Cell, Paper, Table, Tint};
 use crate::progress::Progress;
-use crate::words::{field, holds_words, list, number, sentence, state_words, value};
+use crate::words::{field, holds_words, list, number, sentence, state_words, value, way};
 use serde_json::{Value, json};
 use toothsayer_job::{Fields, Setting, Sheet};
-use toothsayer_quantity::{Kind, System};
+use toothsayer_quantity::Kind;
 use toothsayer_verdict::{
     Changed, Holds, MOST_CHANGES, MakersLimit, Memo, Ranges, Share, StateMargins, Stopping, Verdict, Wanted,
 };
@@ -217,7 +217,7 @@ fn parts(share: &Share) -> String {
 
 /// The way to a stop, where the change moves it.
 fn told_stop(desk: &Desk<'_>, changed: &Changed, paper: &mut Paper) {
-    let [before, after] = changed.stops.each_ref().map(|stop| way_words(desk, stop));
+    let [before, after] = changed.stops.each_ref().map(|stop| way(stop, desk.system));
     if before != after {
         let speeds = changed.stops.map(|stop| value(Kind::Speed, stop.from.to_m_per_s(), desk.system));
         paper.blank();
@@ -231,15 +231,6 @@ fn told_stop(desk: &Desk<'_>, changed: &Changed, paper: &mut Paper) {
 
 fn way_m(stop: &Stopping) -> Option<f64> {
     stop.distance.map(|distance| distance.to_m())
-}
-
-fn way_words(desk: &Desk<'_>, stop: &Stopping) -> String {
-    // A tenth of a metre or of a foot is finer than anybody drives.
-    let metres = way_m(stop).map(|metres| if metres < 10.0 { (10.0 * metres).round() / 10.0 } else { metres.round() });
-    metres.map_or("more than 1 km".into(), |metres| match desk.system {
-        System::Metric => format!("{metres} m"),
-        System::Us => format!("{:.0} ft", metres / 0.3048),
-    })
 }
 
 fn limit_json(limit: &MakersLimit) -> Value {
@@ -259,7 +250,7 @@ fn told_ways(desk: &Desk<'_>, changed: &Changed, moves: &[Move<'_>], paper: &mut
         let set: Vec<String> = remedy.set.iter().map(|text| format!("--set \"{text}\"")).collect();
         paper.item("·", &format!("{}: {}", remedy.words, set.join(" ")));
         if remedy.set.iter().any(|text| text.starts_with("controller.brake_strength")) {
-            let ways = [&changed.stops[1], &remedy.stop].map(|stop| way_words(desk, stop));
+            let ways = [&changed.stops[1], &remedy.stop].map(|stop| way(stop, desk.system));
             paper.item(
                 "  caution:",
                 &format!("the way to a stop grows from {} to {}: venue and bystanders decide.", ways[0], ways[1]),

@@ -5,7 +5,7 @@ use crate::failure::Failure;
 use crate::input::Desk;
 use crate::json;
 use crate::paper::{Cell, Paper, Table, Tint};
-use crate::words::{chance, derivations, list, minutes, sentence, value, window as torque_window};
+use crate::words::{chance, derivations, list, minutes, sentence, value, way, window as torque_window};
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
 use toothsayer_job::{Job, State};
@@ -76,6 +76,9 @@ fn alternative_json(one: &Alternative, verdict: &Verdict<'_>) -> Value {
     json!({
         "name": one.name, "price_minor": one.price.minor, "comeback_probability": one.comeback, "minutes": one.minutes,
         "steps": steps, "parts": parts, "leaves_open": one.leaves_open, "cures": one.cures,
+        "cautions": one.cautions,
+        "stopping_from_m_s": one.stops.map(|stops| stops[0].from.to_m_per_s()),
+        "stopping_distance_m": one.stops.map(|stops| stops.map(|stop| stop.distance.map(|way| way.to_m()))),
     })
 }
 
@@ -103,6 +106,17 @@ pub fn write(desk: &Desk<'_>, job: &Job, verdict: &Verdict<'_>, memo: &Memo, pap
             list(&one.leaves_open)
         };
         paper.item("·", &format!("{} leaves open: {open}.", name_words(one.name, job)));
+        if let Some([before, after]) = &one.stops {
+            let from = value(Kind::Speed, before.from.to_m_per_s(), desk.system);
+            let [was, grows] = [before, after].map(|stop| way(stop, desk.system));
+            paper.item(
+                "  caution:",
+                &format!(
+                    "it lowers the brake: the way to a stop from {from} is {was} before and {grows} after, on the level and \
+                     without the driver's reaction; venue and bystanders decide."
+                ),
+            );
+        }
     }
     let unpriced: BTreeSet<&str> = alternatives
         .iter()

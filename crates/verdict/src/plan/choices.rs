@@ -7,6 +7,9 @@ use toothsayer_job::Job;
 
 /// Causes less likely than this are not offered to be cured.
 const LEAST_PRESENT: f64 = 0.02;
+/// From here on a cause counts as certain, and as taking the next set by itself (no source).
+const SURE: f64 = 0.8;
+const STRIPS: f64 = 0.5;
 /// Most cures whose every combination is priced.
 const MOST_CHOICES: usize = 10;
 
@@ -33,9 +36,20 @@ impl<'a> Planner<'a> {
         self.diagnosis.seen.contains(CauseId(choice.place))
     }
 
-    /// The choices that no honest repair leaves out: what was found broken is replaced.
-    pub(super) fn seen(&self, choices: &[Choice<'a>]) -> usize {
-        choices.iter().enumerate().filter(|(_, choice)| self.is_seen(choice)).map(|(bit, _)| 1 << bit).sum()
+    /// The choices that no honest repair leaves out: what was found broken is replaced, and what would surely take the
+    /// next set is cured.
+    pub(super) fn needed(&self, choices: &[Choice<'a>]) -> usize {
+        let is_needed = |choice: &Choice<'a>| self.is_seen(choice) || self.surely_strips(choice);
+        choices.iter().enumerate().filter(|(_, choice)| is_needed(choice)).map(|(bit, _)| 1 << bit).sum()
+    }
+
+    /// A cause that is as good as certain and more likely than not takes the next set by itself; what only a driver can
+    /// change is advice, and no repair stands or falls with it.
+    fn surely_strips(&self, choice: &Choice<'a>) -> bool {
+        let verdict = &self.diagnosis.causes[choice.place];
+        let of_driver = |input: &str| input.starts_with("driver.");
+        let advice = choice.cause.absent.iter().filter_map(|change| change.input()).any(of_driver);
+        !advice && verdict.present >= SURE && verdict.next_set >= STRIPS * verdict.present
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::{Choice, FrontPoint, Planner, Priced};
 use crate::Error;
-use toothsayer_evidence::{Belief, CauseId, CauseSet, Prospect};
+use toothsayer_evidence::{Belief, CauseId, CauseSet, Outlook};
 use toothsayer_job::Job;
 use toothsayer_quantity::Money;
 
@@ -37,17 +37,16 @@ impl<'a> Planner<'a> {
         let comeback_minor = self.job.shop.comeback_cost.minor as f64;
         let cures: Vec<CauseSet> = few.iter().map(|choice| CauseSet::only(CauseId(choice.place))).collect();
         let diagnosis = self.diagnosis;
-        let prospect = Prospect::new(&diagnosis.belief, &diagnosis.ahead, self.always_cured, &cures)?;
-        let least = |belief: &Belief| -> Result<f64, Error> {
-            let chances = prospect.failures(belief)?;
+        let outlook = Outlook::new(&diagnosis.belief, &diagnosis.ahead, self.always_cured, &cures)?;
+        let least = |belief: &Belief| -> f64 {
             let cost = |(price, chance): (&Money, f64)| price.minor as f64 + chance * comeback_minor;
-            Ok(prices.iter().zip(chances).map(cost).fold(f64::MAX, f64::min))
+            prices.iter().zip(outlook.failures(belief)).map(cost).fold(f64::MAX, f64::min)
         };
-        let blind = least(&self.diagnosis.belief)?.min(now.price.minor as f64 + now.comeback * comeback_minor);
+        let blind = least(&self.diagnosis.belief).min(now.price.minor as f64 + now.comeback * comeback_minor);
         let mut worths = Vec::with_capacity(self.diagnosis.open.len());
         for (check, (yes, after_yes, after_no)) in self.diagnosis.open.iter().zip(&self.diagnosis.answered) {
-            let after = |belief: &Option<Belief>| belief.as_ref().map_or(Ok(blind), &least);
-            let informed = yes * after(after_yes)? + (1.0 - yes) * after(after_no)?;
+            let after = |belief: &Option<Belief>| belief.as_ref().map_or(blind, &least);
+            let informed = yes * after(after_yes) + (1.0 - yes) * after(after_no);
             let labour = self.job.shop.labour_rate.for_minutes(check.minutes);
             let minor = (blind - informed).round() as i64 - labour.minor;
             worths.push(Money { minor, ..labour });

@@ -1,5 +1,6 @@
 //! Alternatives: what to repair, in which order, for how much, and how likely the truck comes back.
 
+mod braking;
 mod choices;
 mod front;
 mod order;
@@ -10,6 +11,7 @@ pub use proposed::proposed;
 
 use crate::Error;
 use crate::diagnosis::Diagnosis;
+use crate::stopping::Stopping;
 use choices::is_wanted;
 use front::{best, sturdiest};
 use toothsayer_evidence::{CauseId, CauseSet};
@@ -75,6 +77,8 @@ pub struct Alternative {
     pub leaves_open: Vec<String>,
     /// The cautions of its steps, each once.
     pub cautions: Vec<String>,
+    /// The way to a stop before and after, where it changes the brake.
+    pub stops: Option<[Stopping; 2]>,
 }
 
 /// A point of the price/comeback curve.
@@ -117,12 +121,13 @@ impl Plan {
         let planner = Planner::new(diagnosis);
         let choices = planner.choices();
         let priced = planner.price_all(&choices, &diagnosis.belief)?;
-        let seen = planner.seen(&choices);
-        let recommended = best(&priced, seen, diagnosis.job);
-        let sturdiest = sturdiest(&priced, seen);
+        let needed = planner.needed(&choices);
+        let recommended = best(&priced, needed, diagnosis.job);
+        let sturdiest = sturdiest(&priced, needed);
         let named = [("new-gears-only", 0), ("recommended", recommended), ("sturdiest", sturdiest)];
-        let alternatives =
-            named.iter().map(|(name, set)| planner.alternative(name, *set, &choices, &priced[*set])).collect();
+        let alternative =
+            |(name, set): &(&'static str, usize)| planner.alternative(name, *set, &choices, &priced[*set]);
+        let alternatives = named.iter().map(alternative).collect::<Result<_, _>>()?;
         let front = planner.front(&choices, &priced);
         let worth = planner.worths(&choices, &priced[recommended])?;
         Ok(Plan { alternatives, front, worth })
@@ -173,7 +178,15 @@ impl<'a> Planner<'a> {
         }
     }
 
-    fn alternative(&self, name: &'static str, set: usize, choices: &[Choice<'a>], priced: &Priced) -> Alternative {
+    fn alternative(
+        &self,
+        name: &'static str,
+        set: usize,
+        choices: &[Choice<'a>],
+        priced: &Priced,
+    ) -> Result<Alternative, Error> {
+        let cured = choices.iter().enumerate().filter(|(bit, _)| set >> bit & 1 == 1).map(|(_, choice)| choice.cause);
+        let stops = self.ways_to_stop(&cured.collect::<Vec<_>>())?;
         let steps = self.steps(set, choices);
         let parts = steps.iter().flat_map(|step| step.parts.iter().map(|part| self.part(part))).collect();
         let minutes = self.minutes(&steps);
@@ -184,7 +197,7 @@ impl<'a> Planner<'a> {
                 cautions.push(caution.clone());
             }
         }
-        Alternative {
+        Ok(Alternative {
             name,
             price: priced.price,
             comeback: priced.comeback,
@@ -194,7 +207,8 @@ impl<'a> Planner<'a> {
             cures: self.cures(set, choices),
             leaves_open: self.leaves_open(set, choices),
             cautions,
-        }
+            stops,
+        })
     }
 
     fn cures(&self, set: usize, choices: &[Choice<'a>]) -> Vec<String> {

@@ -17,10 +17,8 @@ impl<'a> Planner<'a> {
 
     /// Chance of a comeback for every combination of the choices, what is always cured taken away first.
     pub(super) fn comebacks(&self, choices: &[Choice<'a>], belief: &Belief) -> Result<Vec<f64>, Error> {
-        let mut sets = vec![self.always_cured];
-        sets.extend(choices.iter().map(|choice| CauseSet::only(CauseId(choice.place))));
-        let all = belief.failures(&self.diagnosis.ahead, &sets)?;
-        Ok(all.into_iter().enumerate().filter(|(set, _)| set & 1 == 1).map(|(_, chance)| chance).collect())
+        let cures: Vec<CauseSet> = choices.iter().map(|choice| CauseSet::only(CauseId(choice.place))).collect();
+        Ok(belief.failures(&self.diagnosis.ahead, self.always_cured, &cures)?)
     }
 
     pub(super) fn steps(&self, set: usize, choices: &[Choice<'a>]) -> Vec<&'a Step> {

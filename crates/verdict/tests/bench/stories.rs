@@ -34,6 +34,7 @@ const STORIES: &[Story] = &[
     Story { file: "tarnhorn-wheels.toml", first_cause: "motor-loose", found_holds: false, falls_short: Some(("motor to mount", "slip", FailsAt::Condition)), mended_by: "tighten-motor", ..HEALTHY },
     Story { file: "tarnhorn-fragments.toml", first_cause: "fragments-left", mended_by: "clear-fragments", ..HEALTHY },
     Story { file: "tarnhorn-spacer.toml", first_cause: "spacer-wrong", found_holds: false, falls_short: Some(("mesh", "overlap", FailsAt::Condition)), mended_by: "fit-spacer", ..HEALTHY },
+    Story { file: "tarnhorn-threads.toml", first_cause: "cover-threads-ruined", found_holds: false, falls_short: Some(("input shaft cover, into plastic", "clamp", FailsAt::Condition)), mended_by: "new-gearbox-half", ..HEALTHY },
     Story { file: "tarnhorn-small.toml", first_cause: "mesh-too-open", found_holds: false, falls_short: Some(("mesh", "engagement", FailsAt::Condition)), mended_by: "set-mesh", ..HEALTHY },
     HEALTHY,
 ];
