@@ -525,3 +525,35 @@ fn the_shops_own_cause_is_ranked_when_its_check_is_answered_and_its_step_is_plan
     assert!(place < 6 && causes[place]["present"].as_f64().unwrap() > 0.3, "{place} {}", causes[place]);
     told(&["plan", &file, "--fault-book", &path], &["Longer motor cables"]);
 }
+
+#[test]
+fn a_plan_says_whether_the_repaired_truck_then_holds() {
+    let good = json(&["plan", &example("tarnhorn-motor.toml"), "--json"]);
+    assert_eq!(good["repaired_holds"], "unsure");
+    let text = std::fs::read_to_string(example("tarnhorn-motor.toml")).unwrap();
+    let narrow = text.replace("face_width = \"11 mm\"", "face_width = \"5 mm\"");
+    let file = scratch("narrow.toml", narrow.replace("face_width = \"10 mm\"", "face_width = \"5 mm\"").as_bytes());
+    let file = file.to_str().unwrap();
+    assert_eq!(json(&["plan", file, "--json"])["repaired_holds"], "no");
+    let shown = toothsayer(&["plan", file]);
+    let shown = String::from_utf8(shown.stdout).unwrap();
+    assert!(shown.contains("Then the truck does not hold: "), "{shown}");
+}
+
+/// What the trade expects of each visit: common practice, no source.
+#[test]
+fn a_visit_for_noise_and_one_at_seasons_end_get_plans_of_their_own() {
+    let healthy = std::fs::read_to_string(example("tarnhorn-check.toml")).unwrap();
+    for (visit, expected) in [("noise", "find-noisy-end"), ("season-end", "store-pack")] {
+        let text = healthy.replace("complaint = \"check\"", &format!("complaint = \"{visit}\""));
+        assert!(text.contains(visit), "the example's complaint");
+        let file = scratch(&format!("{visit}.toml"), text.as_bytes());
+        let plan = json(&["plan", file.to_str().unwrap(), "--json"]);
+        let steps: Vec<&str> =
+            plan["alternatives"][1]["steps"].as_array().unwrap().iter().filter_map(|s| s["id"].as_str()).collect();
+        assert!(steps.contains(&expected), "{visit}: {steps:?}");
+        let why = json(&["why", file.to_str().unwrap(), "--json"]);
+        let likely = why["causes"].as_array().unwrap().iter().filter_map(|cause| cause["mattered"].as_f64());
+        assert!(likely.fold(0.0, f64::max) < 0.5, "{visit}: a healthy truck is accused");
+    }
+}

@@ -130,7 +130,7 @@ fn verdict_sentence(job: &Job, states: &[StateMargins]) -> String {
 const TOLD_REASONS: usize = 3;
 
 /// The failing parts in words, the worst first.
-fn reasons(state: &StateMargins) -> String {
+pub(super) fn reasons(state: &StateMargins) -> String {
     some(failing(state).into_iter().map(|margin| format!("{}: {}", margin.part, margin.limit.row().plain)))
 }
 

@@ -1,16 +1,17 @@
 //! `plan`: repairs in alternatives, the work in bench order, torques, parts, price, chance of a comeback.
 
+use super::margins::reasons;
 use crate::args::FileArgs;
 use crate::failure::Failure;
 use crate::input::Desk;
 use crate::json;
 use crate::paper::{Cell, Paper, Table, Tint};
-use crate::words::{chance, derivations, list, minutes, sentence, value, way, window as torque_window};
+use crate::words::{chance, derivations, holds_words, list, minutes, sentence, value, way, window as torque_window};
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
 use toothsayer_job::{Job, State};
 use toothsayer_quantity::{Kind, Torque};
-use toothsayer_verdict::{Alternative, Care, Memo, OF_REPAIRS, Verdict, WorkFigure};
+use toothsayer_verdict::{Alternative, Care, Holds, Memo, OF_REPAIRS, StateMargins, Verdict, WorkFigure};
 
 /// The alternatives of a job file.
 pub fn run(desk: &Desk<'_>, args: &FileArgs) -> Result<String, Failure> {
@@ -19,14 +20,20 @@ pub fn run(desk: &Desk<'_>, args: &FileArgs) -> Result<String, Failure> {
     let verdict = Verdict::new(&job, &desk.book, &memo)?;
     let care = verdict.care(&memo)?;
     if desk.global.json {
-        return as_json(&job, &verdict, &care);
+        let repaired = repaired(&verdict, &memo)?;
+        return as_json(&job, &verdict, &care, repaired.map(|state| state.holds));
     }
     let mut paper = Paper::new();
     write(desk, &job, &verdict, &memo, &mut paper)?;
     Ok(paper.finish())
 }
 
-fn as_json(job: &Job, verdict: &Verdict<'_>, care: &[Care]) -> Result<String, Failure> {
+/// The margins of the truck as the recommended repair leaves it, at point values.
+fn repaired(verdict: &Verdict<'_>, memo: &Memo) -> Result<Option<StateMargins>, Failure> {
+    Ok(verdict.margins(None, memo)?.into_iter().find(|state| state.state == State::Proposed))
+}
+
+fn as_json(job: &Job, verdict: &Verdict<'_>, care: &[Care], repaired: Option<Holds>) -> Result<String, Failure> {
     let front: Vec<Value> = verdict
         .plan
         .front
@@ -44,6 +51,7 @@ fn as_json(job: &Job, verdict: &Verdict<'_>, care: &[Care]) -> Result<String, Fa
         "currency": job.shop.currency.to_string(),
         "alternatives": verdict.plan.alternatives.iter().map(|one| alternative_json(one, verdict)).collect::<Vec<_>>(),
         "front": front,
+        "repaired_holds": repaired.map(Holds::name),
         "care": care,
         "assumed_prices": job.shop.assumed,
     }))
@@ -97,6 +105,9 @@ fn joints_of<'a>(
 pub fn write(desk: &Desk<'_>, job: &Job, verdict: &Verdict<'_>, memo: &Memo, paper: &mut Paper) -> Result<(), Failure> {
     let alternatives = &verdict.plan.alternatives;
     paper.paragraph(&first_sentence(job, alternatives));
+    if let Some(state) = repaired(verdict, memo)? {
+        paper.paragraph(&holds_sentence(&state, paper));
+    }
     paper.heading("Alternatives");
     table(desk, job, alternatives, paper);
     for one in alternatives {
@@ -188,6 +199,20 @@ fn first_sentence(job: &Job, alternatives: &[Alternative]) -> String {
         chance(gears.comeback),
         chance(best.comeback)
     )
+}
+
+/// Whether the truck then holds; a repair that lowers the risk and still leaves a part too weak says so.
+fn holds_sentence(state: &StateMargins, paper: &Paper) -> String {
+    let (words, tint) = holds_words(state.holds);
+    let told = format!("Then the truck {words}");
+    match state.holds {
+        Holds::No => format!(
+            "{}: {}. What else would mend it: `toothsayer change` tells the remedies.",
+            paper.tint(tint, &told),
+            reasons(state)
+        ),
+        Holds::Yes | Holds::Unsure => format!("{}.", paper.tint(tint, &told)),
+    }
 }
 
 fn name_words(name: &str, job: &Job) -> &'static str {

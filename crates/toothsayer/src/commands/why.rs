@@ -91,10 +91,11 @@ pub fn write(desk: &Desk<'_>, job: &Job, verdict: &Verdict<'_>, paper: &mut Pape
     }
     paper.table(&table);
     paper.blank();
-    paper.paragraph(
-        "present: is there; mattered: was there and without it the teeth would have held; takes the next set: is \
-         there, and alone strips new gears within the horizon if it stays. Causes are probabilities, not accusations.",
-    );
+    let mattered = if stripped { "mattered: was there and without it the teeth would have held; " } else { "" };
+    paper.paragraph(&format!(
+        "present: is there; {mattered}takes the next set: is there, and alone strips new gears within the horizon if it \
+         stays. Causes are probabilities, not accusations."
+    ));
     checks(desk, verdict, paper);
     assumptions(desk, job, paper);
     if desk.global.explain {

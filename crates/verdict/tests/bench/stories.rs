@@ -36,7 +36,7 @@ const STORIES: &[Story] = &[
     Story { file: "tarnhorn-spacer.toml", first_cause: "spacer-wrong", found_holds: false, falls_short: Some(("mesh", "overlap", FailsAt::Condition)), mended_by: "fit-spacer", ..HEALTHY },
     Story { file: "tarnhorn-threads.toml", first_cause: "cover-threads-ruined", found_holds: false, falls_short: Some(("input shaft cover, into plastic", "clamp", FailsAt::Condition)), mended_by: "new-gearbox-half", ..HEALTHY },
     Story { file: "tarnhorn-small.toml", first_cause: "mesh-too-open", found_holds: false, falls_short: Some(("mesh", "engagement", FailsAt::Condition)), mended_by: "set-mesh", ..HEALTHY },
-    Story { file: "tarnhorn-motor.toml", first_cause: "motor-beyond-gears", built_holds: false, found_holds: false, falls_short: Some(("pinion", "root-endurance", FailsAt::Parts)), mended_by: "limit-drive-current", ..HEALTHY },
+    Story { file: "tarnhorn-motor.toml", first_cause: "motor-beyond-gears", built_holds: false, found_holds: false, falls_short: Some(("pinion", "root-endurance", FailsAt::Parts)), mended_by: "limit-drive-current" },
     HEALTHY,
 ];
 
