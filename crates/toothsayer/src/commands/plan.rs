@@ -120,11 +120,16 @@ pub fn write(desk: &Desk<'_>, job: &Job, verdict: &Verdict<'_>, memo: &Memo, pap
         if let Some([before, after]) = &one.stops {
             let from = value(Kind::Speed, before.from.to_m_per_s(), desk.system);
             let [was, grows] = [before, after].map(|stop| way(stop, desk.system));
+            let told = if before.distance == after.distance {
+                format!("stays {was}, for the tyres' grip decides it")
+            } else {
+                format!("is {was} before and {grows} after")
+            };
             paper.item(
                 "  caution:",
                 &format!(
-                    "it lowers the brake: the way to a stop from {from} is {was} before and {grows} after, on the level and \
-                     without the driver's reaction; venue and bystanders decide."
+                    "it lowers the brake: the way to a stop from {from} {told}, on the level and without the driver's \
+                     reaction; venue and bystanders decide."
                 ),
             );
         }

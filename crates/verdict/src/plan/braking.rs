@@ -7,21 +7,24 @@ use crate::stopping::{Stopping, stopping_distance};
 use toothsayer_fault_book::{Cause, Change};
 use toothsayer_job::{Origin, Sheet};
 
-/// The setting that a brake is lowered by.
-const BRAKE: &str = "controller.brake_strength";
+/// The settings that a brake is lowered by.
+const BRAKE: [&str; 2] = ["controller.brake_strength", "controller.brake_current"];
+
+/// Whether a change is one of the brake.
+fn brakes(change: &Change) -> bool {
+    change.input().is_some_and(|input| BRAKE.contains(&input))
+}
 
 impl Planner<'_> {
     /// The ways before and after the cures, where one of them changes the brake.
     pub(super) fn ways_to_stop(&self, cures: &[&Cause]) -> Result<Option<[Stopping; 2]>, Error> {
-        let brakes = |cause: &&&Cause| cause.absent.iter().any(|change| change.input() == Some(BRAKE));
         let built = &self.job.built;
         let mut after = built.clone();
-        for cause in cures.iter().filter(brakes) {
-            let changes: Vec<Change> =
-                cause.absent.iter().filter(|change| change.input() == Some(BRAKE)).cloned().collect();
+        for cause in cures {
+            let changes: Vec<Change> = cause.absent.iter().filter(|change| brakes(change)).cloned().collect();
             after.change(&changes, &self.diagnosis.usual, &Origin::Change(cause.id.clone()));
         }
-        if after.fields.number(BRAKE) == built.fields.number(BRAKE) {
+        if BRAKE.iter().all(|key| after.fields.number(key) == built.fields.number(key)) {
             return Ok(None);
         }
         let way = |sheet: &Sheet| -> Result<Stopping, Error> {
