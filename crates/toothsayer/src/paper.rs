@@ -75,7 +75,7 @@ impl Paper {
     pub fn heading(&mut self, text: &str) {
         self.blank();
         let rule = "─".repeat(text.width().min(self.width));
-        let strong = self.tint(Tint::Strong, text);
+        let strong = self.tint(Tint::Strong, &fill(text, self.width));
         self.text.push_str(&format!("{strong}\n{rule}\n"));
     }
 
