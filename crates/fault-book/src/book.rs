@@ -140,9 +140,11 @@ impl FaultBook {
         &self.plans
     }
 
-    /// The complaint with this id.
+    /// The complaint with this id; one that this book leaves out is as in the built-in book, as far as its checks and
+    /// steps are here.
     pub fn complaint(&self, id: &str) -> Option<&Complaint> {
-        self.complaints.iter().find(|complaint| complaint.id == id)
+        let own = self.complaints.iter();
+        own.chain(&Self::built_in().complaints).find(|complaint| complaint.id == id)
     }
 
     /// The cause with this id.

@@ -67,6 +67,10 @@ pub(crate) fn check(book: &FaultBook, places: &mut Places<'_>) {
 }
 
 fn causes(book: &FaultBook, checker: &mut Checker<'_, '_>) {
+    if book.causes().is_empty() {
+        let hint = "write [[causes]], or put extends = \"built-in\" at the top".to_owned();
+        checker.say("", "", "the book has no cause".into(), hint);
+    }
     let modes: Vec<&str> = book.modes().iter().map(|mode| mode.id.as_str()).collect();
     let steps: Vec<&str> = book.steps().iter().map(|step| step.id.as_str()).collect();
     let findings = book.finding_ids();
@@ -130,7 +134,7 @@ fn work(book: &FaultBook, checker: &mut Checker<'_, '_>) {
     }
 }
 
-/// What customers come with: every word of a job file, and steps and findings that the book has.
+/// What customers come with: words of a job file, and steps and findings that the book has.
 fn visits(book: &FaultBook, checker: &mut Checker<'_, '_>) {
     let steps: Vec<&str> = book.steps().iter().map(|step| step.id.as_str()).collect();
     let findings = book.finding_ids();
@@ -142,10 +146,6 @@ fn visits(book: &FaultBook, checker: &mut Checker<'_, '_>) {
         }
         complaint.implies.iter().for_each(|id| checker.refer(&complaint.id, "implies", ("finding", &findings), id));
         complaint.steps.iter().for_each(|id| checker.refer(&complaint.id, "steps", ("step", &steps), id));
-    }
-    for word in words.iter().filter(|word| book.complaint(word).is_none()) {
-        let hint = "write it, or put extends = \"built-in\" at the top".to_owned();
-        checker.say("", "", format!("the book has no complaint \"{word}\""), hint);
     }
     for (key, ids) in [("always", &book.plans().always), ("new_truck", &book.plans().new_truck)] {
         ids.iter().for_each(|id| checker.refer("plans", key, ("step", &steps), id));

@@ -201,7 +201,18 @@ fn a_shops_book_replaces_what_has_its_id_and_keeps_the_rest() {
 }
 
 #[test]
-fn a_book_without_complaints_says_which_are_missing() {
+fn a_book_without_causes_says_so() {
     let all = told(&FaultBook::parse("name = \"nothing\"\nsource = \"nobody\"\n").unwrap_err());
-    assert!(all.contains("no complaint \"season-end\"") && all.contains("extends = \"built-in\""), "{all}");
+    assert!(all.contains("no cause") && all.contains("extends = \"built-in\""), "{all}");
+}
+
+#[test]
+fn every_visit_of_a_job_file_is_known_to_a_book_that_writes_none() {
+    let text = include_str!("../../../reference/noisy-or.toml");
+    let book = FaultBook::parse(text).unwrap();
+    assert!(book.complaints().is_empty());
+    for word in toothsayer_inputs::COMPLAINTS {
+        assert!(FaultBook::built_in().complaints().iter().any(|complaint| complaint.id == *word), "{word}");
+        assert_eq!(book.complaint(word).unwrap().stripped, word.starts_with("stripped"), "{word}");
+    }
 }
