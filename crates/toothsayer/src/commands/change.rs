@@ -189,6 +189,9 @@ fn told_shares(changed: &Changed, paper: &mut Paper) {
     }
 }
 
+/// A margin from here on is shown as "over 100", and how far beyond says nothing.
+const AMPLE: f64 = 100.0;
+
 /// The tightest of each part and limit, then those that fell most.
 fn told(shares: &[Share]) -> Vec<&Share> {
     let mut told: Vec<&Share> = Vec::new();
@@ -199,7 +202,7 @@ fn told(shares: &[Share]) -> Vec<&Share> {
     }
     told.truncate(TOLD_TIGHTEST);
     let mut fallen: Vec<&Share> =
-        shares.iter().filter(|share| share.after < share.before && !told.contains(share)).collect();
+        shares.iter().filter(|share| share.after < share.before.min(AMPLE) && !told.contains(share)).collect();
     fallen.sort_by(|a, b| (a.after / a.before).total_cmp(&(b.after / b.before)));
     told.extend(fallen.into_iter().take(TOLD_FALLEN));
     told
