@@ -3,7 +3,7 @@
 use crate::paper::{Cell, Paper, Tint};
 use toothsayer_job::{Fields, State};
 use toothsayer_quantity::{Kind, System, Torque, Unit, digits, pretty, show};
-use toothsayer_verdict::{Derivation, Holds, Limit, Margin, Stopping};
+use toothsayer_verdict::{Derivation, Holds, Limit, Margin, MeshState, Stopping};
 
 /// A state in words.
 pub fn state_words(state: State) -> &'static str {
@@ -22,6 +22,23 @@ pub fn holds_words(holds: Holds) -> (&'static str, Tint) {
         Holds::Yes => ("holds", Tint::Good),
         Holds::Unsure => ("holds on the usual values, but not surely", Tint::Doubt),
         Holds::No => ("does not hold", Tint::Bad),
+    }
+}
+
+/// What is wrong with a mesh, and what that does to the figures; nothing where it runs.
+pub fn mesh_words(state: MeshState, system: System) -> Option<String> {
+    match state {
+        MeshState::Runs => None,
+        MeshState::Binds { by, once_a_turn } => {
+            let by = value(Kind::Length, by.to_m(), system);
+            let when = if once_a_turn { ", once a turn of the bent shaft" } else { "" };
+            Some(format!("The mesh binds by {by} along the line of action{when}: it runs hot and scuffs."))
+        }
+        MeshState::Apart => Some(
+            "The gears do not meet: the teeth pass each other and drive nothing. The blows shown are those of teeth \
+             that would still catch at their tips."
+                .into(),
+        ),
     }
 }
 

@@ -433,6 +433,9 @@ fn measure_tells_readings_and_reads_them_back() {
     let answer = json(&["measure", &file, "--state", "built", "--json"]);
     numbers(&answer["pinion"], &["tip_diameter_m", "span_m", "span_worn_m", "over_pins_m", "over_pins_worn_m"]);
     numbers(&answer["mesh"], &["backlash_m", "backlash_at_rim_m", "centre_distance_low_m", "centre_distance_high_m"]);
+    // 36.05 mm against the 36 mm at which 19 and 53 teeth of 1 mm close without shift: 72/2 x 1 mm (ISO 21771, 6).
+    assert!((answer["mesh"]["radial_play_m"].as_f64().unwrap() - 5e-5).abs() < 1e-9, "{answer}");
+    numbers(&answer["stack"], &["overlap_m", "overlap_least_m", "gap_m", "gap_least_m", "gap_most_m"]);
     let small = json(&["measure", &example("tarnhorn-small.toml"), "--json"]);
     numbers(&small["spur"], &["over_pins_m", "span_m"]);
     for (option, key) in [("--span", "span_worn_m"), ("--over-pins", "over_pins_worn_m")] {

@@ -18,6 +18,8 @@ const SLAP_N_PER_M: f64 = 100e3;
 const SLAP_N_S_PER_M: f64 = 200.0;
 /// Supports softer than this carry nothing: the bearing is gone.
 const LEAST_SUPPORT_N_PER_MM: f64 = 1.0;
+/// A mesh nearer than this many sums of the base radii has no working pressure angle.
+const CLOSEST: f64 = 1.0 + 1e-9;
 /// Share of the pinion's face that a free pinion loses when no bearing stops it (common practice, no source).
 const WANDER_SHARE: f64 = 0.6;
 
@@ -52,7 +54,7 @@ struct Swing {
     /// The pair at the wide end.
     wide: Pair,
     roots: [ToothRoot; 2],
-    /// Normal backlash at the narrow end; none where the teeth cannot come so close.
+    /// Normal backlash at the narrow end, or at the closest place that the teeth's base circles leave.
     least_backlash: Length,
 }
 
@@ -64,10 +66,12 @@ impl Swing {
         }
         let centre_distance = pair.spec().centre_distance;
         let wide = pair.at_centre_distance(centre_distance + half)?;
-        let narrow = pair.at_centre_distance(centre_distance - half);
+        let [pinion, spur] = Member::BOTH.map(|member| pair.tooth(member).base_radius());
+        let closest = (pinion + spur) * CLOSEST;
+        let narrow = pair.at_centre_distance((centre_distance - half).max(closest))?;
         Ok(Some(Swing {
             roots: [tooth_root(&wide, Member::Pinion)?, tooth_root(&wide, Member::Spur)?],
-            least_backlash: narrow.map_or(Length::ZERO, |narrow| narrow.normal_backlash()),
+            least_backlash: narrow.normal_backlash(),
             wide,
         }))
     }
@@ -153,6 +157,11 @@ impl Bay {
     /// Moduli of both gears.
     pub fn elastic(&self) -> ElasticPair {
         elastic(self.materials)
+    }
+
+    /// Whether a bent shaft swings the centre distance.
+    pub fn swings(&self) -> bool {
+        self.swing.is_some()
     }
 
     /// The pair where it stands widest apart: as it is, or at the wide end of a bent shaft's swing.

@@ -20,6 +20,7 @@ mod load_path;
 mod makers_limits;
 mod margin;
 mod measure;
+mod mesh_state;
 mod motor;
 mod peaks;
 mod plan;
@@ -47,8 +48,9 @@ pub use load_path::{LoadPath, Windows, hardest_n};
 pub use makers_limits::{MakersLimit, makers_limits};
 pub use margin::{FailsAt, Holds, LIMITS, Limit, LimitRow, Margin, StateMargins};
 pub use measure::{
-    GearReading, GearReadings, MeshReadings, NewAndWorn, Readings, RimReading, mesh_by_rim, thinning_by,
+    GearReading, GearReadings, MeshReadings, NewAndWorn, Readings, RimReading, StackReadings, mesh_by_rim, thinning_by,
 };
+pub use mesh_state::{MeshState, Shown, shown_by_mesh};
 pub use motor::truck_speeds;
 pub use peaks::{Blow, CasePeaks, LASH_PHASES, Memo, Phases, event, peaks};
 pub use plan::{Alternative, FrontPoint, Plan, PlanPart, PlanStep};

@@ -158,9 +158,10 @@ impl LoadPath<'_> {
         let play_m = self.bay.least_backlash().to_m().max(0.0);
         let needed_m = NEEDED_BACKLASH_MODULES * gears.spec.module.to_m();
         out.push(Margin::new("mesh", Limit::Backlash, "any", needed_m, play_m));
-        if gears.pitch_error > Length::ZERO {
+        let pitch_error = gears.pitch_error();
+        if pitch_error > Length::ZERO {
             let bears_m = PITCH_ERROR_MODULES * gears.spec.module.to_m();
-            out.push(Margin::new("mesh", Limit::Pitch, "any", gears.pitch_error.to_m(), bears_m));
+            out.push(Margin::new("mesh", Limit::Pitch, "any", pitch_error.to_m(), bears_m));
         }
         Ok(())
     }

@@ -4,9 +4,11 @@ use crate::Error;
 use crate::bay::Bay;
 use toothsayer_job::Build;
 use toothsayer_mechanics::gear::{
-    Backlash, Gear, Member, Pair, PairSpec, Span, Tooth, Window, WindowLimits, best_pin, centre_distance_for_backlash,
-    size_over_pins, span_measurement, teeth_to_span, thinning_from_pins, thinning_from_span,
+    Backlash, Gear, Member, PairSpec, PitchOf, Span, Tooth, ToothSpec, Window, WindowLimits, best_pin,
+    centre_distance_for_backlash, size_over_pins, span_measurement, teeth_to_span, thinning_from_pins,
+    thinning_from_span,
 };
+use toothsayer_mechanics::stack::{LEAST_GAP, NEEDED_OVERLAP_SHARE, WANDER_LIMIT};
 use toothsayer_quantity::{Angle, Length};
 
 /// Thinning at which a gear counts as worn, in modules (common practice, no source).
@@ -55,10 +57,38 @@ pub struct MeshReadings {
     pub backlash_at_rim: Length,
     /// The same as an angle of the spur.
     pub swing: Angle,
-    /// Centre distances that keep play and contact ratio.
-    pub window: Window,
+    /// How far the shafts can be pushed together until the play is gone, negative where the mesh binds; none where the
+    /// teeth are too thin to close.
+    pub radial_play: Option<Length>,
+    /// Centre distances that keep play and contact ratio; none where the teeth are too thin for any.
+    pub window: Option<Window>,
     /// Run-out of the motor's shaft that stays within the window; nothing where the mesh lies outside it.
     pub allowed_run_out: Length,
+}
+
+impl MeshReadings {
+    /// The centre distances to set, where there are any.
+    pub fn to_set(&self) -> Option<&Window> {
+        self.window.as_ref().filter(|window| !window.is_empty())
+    }
+
+    /// Whether the centre distance lies within the window.
+    pub fn is_set(&self) -> bool {
+        self.to_set().is_some_and(|window| (window.low..=window.high).contains(&self.centre_distance))
+    }
+}
+
+/// What is read along the motor's shaft.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct StackReadings {
+    /// Width on which the faces meet.
+    pub overlap: Length,
+    /// What it should be at least.
+    pub least_overlap: Length,
+    /// Gap between pinion and cover bearing, where the shaft has an outer bearing.
+    pub gap: Option<Length>,
+    /// What the gap should be, least and most.
+    pub gap_limits: [Length; 2],
 }
 
 /// Readings of a build.
@@ -68,19 +98,35 @@ pub struct Readings {
     pub gears: [GearReadings; 2],
     /// The mesh.
     pub mesh: MeshReadings,
+    /// Along the shaft.
+    pub stack: StackReadings,
 }
 
 impl Readings {
     /// What tools should read on a build.
     pub fn new(build: &Build, bay: &Bay) -> Result<Readings, Error> {
-        let spec = &build.gears.spec;
-        Ok(Readings { gears: [gear(spec, Member::Pinion)?, gear(spec, Member::Spur)?], mesh: mesh(spec, &bay.pair)? })
+        Ok(Readings {
+            gears: [gear(build, Member::Pinion)?, gear(build, Member::Spur)?],
+            mesh: mesh(&build.gears.spec, bay),
+            stack: stack(build, bay),
+        })
     }
 }
 
-fn gear(spec: &PairSpec, member: Member) -> Result<GearReadings, Error> {
-    let [new, worn] = [Length::ZERO, spec.module * WORN_MODULES].map(|thinning| thinned(spec, member, thinning));
-    let (new, worn) = (new?, worn?);
+fn stack(build: &Build, bay: &Bay) -> StackReadings {
+    let least_gap = build.stack.gap_tolerance.max(LEAST_GAP);
+    let narrow = build.gears.pinion.face_width.min(build.gears.spur.face_width);
+    StackReadings {
+        overlap: bay.overlap,
+        least_overlap: narrow * NEEDED_OVERLAP_SHARE,
+        gap: build.support.is_some().then_some(bay.gap),
+        gap_limits: [least_gap, WANDER_LIMIT - least_gap],
+    }
+}
+
+fn gear(build: &Build, member: Member) -> Result<GearReadings, Error> {
+    let worn = build.gears.pitches[member as usize].module * WORN_MODULES;
+    let (new, worn) = (thinned(build, member, Length::ZERO)?, thinned(build, member, worn)?);
     let span_teeth = teeth_to_span(&new);
     let both = |read: &dyn Fn(&Tooth) -> Option<Length>| Some(NewAndWorn { new: read(&new)?, worn: read(&worn)? });
     let best = best_pin(&new)?;
@@ -95,11 +141,12 @@ fn gear(spec: &PairSpec, member: Member) -> Result<GearReadings, Error> {
     })
 }
 
-/// The gear with its teeth thinner than nominal by `thinning`.
-fn thinned(spec: &PairSpec, member: Member, thinning: Length) -> Result<Tooth, Error> {
-    let nominal = spec.tooth_spec(member);
-    let gear = Gear { thinning, ..nominal.gear };
-    Ok(Tooth::new(toothsayer_mechanics::gear::ToothSpec { gear, ..nominal })?)
+/// The gear by its own pitch, at full height, with its teeth thinner than nominal by `thinning`.
+fn thinned(build: &Build, member: Member, thinning: Length) -> Result<Tooth, Error> {
+    let nominal = build.gears.spec.tooth_spec(member);
+    let PitchOf { module, pressure_angle } = build.gears.pitches[member as usize];
+    let gear = Gear { thinning, tip_shortening: 0.0, ..nominal.gear };
+    Ok(Tooth::new(ToothSpec { module, pressure_angle, gear, ..nominal })?)
 }
 
 /// The bench's pins from a little below the best one on, the smallest first: a pin must reach over the tips.
@@ -108,7 +155,8 @@ fn usual_pins(best: Length) -> impl Iterator<Item = Length> {
     PINS_MM.into_iter().filter(move |pin_mm| *pin_mm >= least_mm).map(Length::mm)
 }
 
-fn mesh(spec: &PairSpec, pair: &Pair) -> Result<MeshReadings, Error> {
+fn mesh(spec: &PairSpec, bay: &Bay) -> MeshReadings {
+    let pair = &bay.pair;
     let backlash = pair.circumferential_backlash();
     let (tip, working) = (pair.tooth(Member::Spur).tip_radius(), pair.working_radius(Member::Spur));
     let normal = spec.module * spec.pressure_angle.to_rad().cos();
@@ -117,16 +165,20 @@ fn mesh(spec: &PairSpec, pair: &Pair) -> Result<MeshReadings, Error> {
         most_backlash: normal * MESH_PLAY_MODULES[1],
         least_contact_ratio: NEEDED_CONTACT_RATIO,
     };
-    let window = Window::new(spec, limits)?;
-    let room = (spec.centre_distance - window.low).min(window.high - spec.centre_distance);
-    Ok(MeshReadings {
+    // Very thin teeth keep more play than that however near their shafts come.
+    let window = Window::new(spec, limits).ok();
+    let closed = centre_distance_for_backlash(spec, Backlash::Normal(Length::ZERO)).ok();
+    let room = window
+        .map_or(Length::ZERO, |window| (spec.centre_distance - window.low).min(window.high - spec.centre_distance));
+    MeshReadings {
         centre_distance: spec.centre_distance,
         backlash,
         backlash_at_rim: backlash * (tip / working),
         swing: Angle::rad(backlash / working),
+        radial_play: closed.map(|closed| spec.centre_distance - closed),
         window,
         allowed_run_out: (room * 2.0).max(Length::ZERO),
-    })
+    }
 }
 
 /// A reading on one gear.
@@ -150,14 +202,14 @@ pub enum GearReading {
 
 /// How much thinner than nominal a gear's teeth are by a reading.
 pub fn thinning_by(build: &Build, member: Member, reading: GearReading) -> Result<Length, Error> {
-    let new = thinned(&build.gears.spec, member, Length::ZERO)?;
+    let new = thinned(build, member, Length::ZERO)?;
     Ok(match reading {
         GearReading::Span { teeth, length } => {
             let teeth = teeth.unwrap_or_else(|| teeth_of_span(&new, length));
             thinning_from_span(&new, Span { teeth, length })?
         }
         GearReading::OverPins { pin, size } => {
-            let usual = gear(&build.gears.spec, member)?.pin;
+            let usual = gear(build, member)?.pin;
             thinning_from_pins(&new, pin.unwrap_or(usual), size)?
         }
     })

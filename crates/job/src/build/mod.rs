@@ -8,7 +8,7 @@ pub use parts::{
     Tightening, Truck, Wheels,
 };
 pub use read::Pick;
-pub(crate) use read::{pair_spec, pitches};
+pub(crate) use read::{OWN_PITCH, common_pitch, pair_spec, pitches};
 
 /// A value that a build needs and the sheet does not have.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]

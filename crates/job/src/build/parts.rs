@@ -1,6 +1,6 @@
 //! The parts of a build, every value typed.
 
-use toothsayer_mechanics::gear::PairSpec;
+use toothsayer_mechanics::gear::{PairSpec, PitchOf};
 use toothsayer_quantity::{
     Angle, AngularSpeed, Area, Current, Force, Hardness, Inertia, Length, LinearDamping, LinearStiffness, Mass,
     MotorConstant, Pressure, Resistance, Speed, Temperature, Time, Torque, TorsionStiffness, Voltage,
@@ -92,12 +92,20 @@ pub struct GearBody {
 pub struct Gears {
     /// Their geometry at the state's centre distance, by the pair's common pitch.
     pub spec: PairSpec,
-    /// How far the base pitches of pinion and spur differ, without sign; nothing where they are one pair.
-    pub pitch_error: Length,
+    /// What decides the base pitch of pinion and spur, each its own; alike where they are one pair.
+    pub pitches: [PitchOf; 2],
     /// The pinion's body.
     pub pinion: GearBody,
     /// The spur's body.
     pub spur: GearBody,
+}
+
+impl Gears {
+    /// How far the base pitches of pinion and spur differ, without sign; nothing where they are one pair.
+    pub fn pitch_error(&self) -> Length {
+        let [pinion, spur] = self.pitches;
+        (pinion.base_pitch() - spur.base_pitch()).abs()
+    }
 }
 
 /// From the spur to the wheels.

@@ -8,7 +8,7 @@ use super::parts::{
 use crate::sheet::{Entry, Fields, JointFields, Sheet};
 use crate::stack;
 use crate::start::module_m;
-use toothsayer_mechanics::gear::{Gear, PairSpec, PitchOf, Rack};
+use toothsayer_mechanics::gear::{Gear, Member, PairSpec, PitchOf, Rack, check_same_pitch, worn_tip_shortening};
 use toothsayer_quantity::{
     Angle, AngularSpeed, Area, Current, Force, Hardness, Inertia, Length, LinearDamping, LinearStiffness, Mass,
     MotorConstant, Pressure, Resistance, Speed, Temperature, Time, Torque, TorsionStiffness, Voltage,
@@ -49,22 +49,44 @@ impl Sheet {
 /// Gear geometry from a sheet whose values may not be complete.
 pub(crate) fn pair_spec(fields: &Fields) -> Option<PairSpec> {
     let from = Source { fields, pick: &|_, entry| entry.value };
-    from.pair(module_m(fields)?, fields.number("gears.centre_distance").unwrap_or(0.0)).ok()
+    from.pair(module_m(fields)?, fields.number("gears.centre_distance").unwrap_or(0.0)).ok().map(with_worn_tips)
+}
+
+/// The pitch that the sheet gives the pair.
+pub(crate) fn common_pitch(fields: &Fields) -> Option<PitchOf> {
+    let angle_rad = fields.number("gears.pressure_angle").unwrap_or(0.0);
+    Some(PitchOf { module: Length::m(module_m(fields)?), pressure_angle: Angle::rad(angle_rad) })
 }
 
 /// The pitches of pinion and spur: each gear's own where the sheet gives one, else the pair's.
 pub(crate) fn pitches(fields: &Fields) -> Option<[PitchOf; 2]> {
-    let common_m = module_m(fields)?;
-    let common_rad = fields.number("gears.pressure_angle").unwrap_or(0.0);
-    let of = |[module, pitch, angle]: [&str; 3]| PitchOf {
-        module: Length::m(
-            fields.number(module).or_else(|| fields.number(pitch).map(|per_m| 1.0 / per_m)).unwrap_or(common_m),
-        ),
-        pressure_angle: Angle::rad(fields.number(angle).unwrap_or(common_rad)),
+    let common = common_pitch(fields)?;
+    let of = |[module, pitch, angle]: [&str; 3]| {
+        let module_m = fields.number(module).or_else(|| fields.number(pitch).map(|per_m| 1.0 / per_m));
+        PitchOf {
+            module: module_m.map_or(common.module, Length::m),
+            pressure_angle: fields.number(angle).map_or(common.pressure_angle, Angle::rad),
+        }
     };
-    let pinion = of(["gears.pinion.module", "gears.pinion.diametral_pitch", "gears.pinion.pressure_angle"]);
-    let spur = of(["gears.spur.module", "gears.spur.diametral_pitch", "gears.spur.pressure_angle"]);
-    Some([pinion, spur])
+    let [a, b, c, d, e, f] = OWN_PITCH;
+    Some([of([a, b, c]), of([d, e, f])])
+}
+
+/// Where each gear's own pitch may stand, pinion first.
+pub(crate) const OWN_PITCH: [&str; 6] = [
+    "gears.pinion.module",
+    "gears.pinion.diametral_pitch",
+    "gears.pinion.pressure_angle",
+    "gears.spur.module",
+    "gears.spur.diametral_pitch",
+    "gears.spur.pressure_angle",
+];
+
+/// Teeth worn past a point are shorter. What is out of range is refused where the tooth is made.
+fn with_worn_tips(mut spec: PairSpec) -> PairSpec {
+    let worn = |member| worn_tip_shortening(&spec.tooth_spec(member)).unwrap_or(0.0);
+    (spec.pinion.tip_shortening, spec.spur.tip_shortening) = (worn(Member::Pinion), worn(Member::Spur));
+    spec
 }
 
 struct Source<'a> {
@@ -131,11 +153,12 @@ impl Source<'_> {
     fn gears(&self) -> Result<Gears, MissingValue> {
         let module_m =
             self.own_module_m("gears.module", "gears.diametral_pitch").ok_or(MissingValue { key: "gears.module" })?;
-        let own =
-            pitches(self.fields).map_or(Length::ZERO, |[pinion, spur]| (pinion.base_pitch() - spur.base_pitch()).abs());
+        let spec = self.pair(module_m, self.si("gears.centre_distance")?)?;
+        let common = PitchOf { module: spec.module, pressure_angle: spec.pressure_angle };
+        let pitches = pitches(self.fields).unwrap_or([common; 2]);
         Ok(Gears {
-            spec: self.pair(module_m, self.si("gears.centre_distance")?)?,
-            pitch_error: own,
+            spec: with_worn_tips(self.with_own_pitch(spec, pitches)),
+            pitches,
             pinion: GearBody {
                 face_width: Length::si(self.si("gears.pinion.face_width")?),
                 material: self.word("gears.pinion.material")?,
@@ -147,6 +170,15 @@ impl Source<'_> {
                 hardness: Hardness::si(self.si("gears.spur.hardness")?),
             },
         })
+    }
+
+    /// The pair by the pitch that both gears were found to have; two different ones leave the common pitch.
+    fn with_own_pitch(&self, spec: PairSpec, [pinion, spur]: [PitchOf; 2]) -> PairSpec {
+        let own = OWN_PITCH.iter().any(|key| self.fields.has(key));
+        if own && check_same_pitch(pinion, spur).is_ok() {
+            return PairSpec { module: pinion.module, pressure_angle: pinion.pressure_angle, ..spec };
+        }
+        spec
     }
 
     fn own_module_m(&self, module: &'static str, pitch: &'static str) -> Option<f64> {

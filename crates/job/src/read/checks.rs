@@ -1,7 +1,7 @@
 //! What must hold between the values of a file: nothing missing, nothing said twice.
 
 use super::Reader;
-use crate::build::pitches;
+use crate::build::{OWN_PITCH, common_pitch, pitches};
 use crate::sheet::{Entry, Fields, Origin, Sheet};
 use std::ops::Range;
 use toml::de::DeTable;
@@ -12,6 +12,8 @@ use toothsayer_quantity::nearest;
 /// Groups of keys of which at most one may be given.
 const AT_MOST_ONE: &[&[&str]] = &[
     &["gears.module", "gears.diametral_pitch"],
+    &["gears.pinion.module", "gears.pinion.diametral_pitch"],
+    &["gears.spur.module", "gears.spur.diametral_pitch"],
     &["gears.centre_distance", "gears.backlash", "gears.mesh_set"],
     &["set_screw.torque", "set_screw.tool"],
 ];
@@ -86,14 +88,12 @@ impl Reader<'_> {
 
     /// A truck is built and sold with gears of one pitch; only a found one may have two.
     pub(super) fn check_pitch(&mut self, sheet: &Sheet, root: &DeTable<'_>) {
-        let Some([pinion, spur]) = pitches(&with_usual_angle(&sheet.fields)) else { return };
-        if let Err(error) = check_same_pitch(pinion, spur) {
-            let own =
-                |gear: &str| ["module", "diametral_pitch", "pressure_angle"].map(|key| format!("gears.{gear}.{key}"));
-            let spoken = own("pinion").into_iter().chain(own("spur")).find(|key| sheet.fields.has(key));
-            let key = spoken.unwrap_or_else(|| "gears.module".to_owned());
+        let fields = with_usual_angle(&sheet.fields);
+        let (Some([pinion, spur]), Some(common)) = (pitches(&fields), common_pitch(&fields)) else { return };
+        if let Err(error) = check_same_pitch(pinion, spur).and_then(|()| check_same_pitch(common, pinion)) {
+            let key = OWN_PITCH.into_iter().find(|key| sheet.fields.has(key)).unwrap_or("gears.module");
             let hint = "two pitches on one truck are something found: give them under [found]".to_owned();
-            self.say(place(root, &key), &key, error.to_string(), hint);
+            self.say(place(root, key), key, error.to_string(), hint);
         }
     }
 

@@ -37,17 +37,23 @@ pub(crate) fn relay(sheet: &Sheet, over: &Sheet) -> Sheet {
     if over.fields.keys().any(resets_mesh) {
         keep_backlash(sheet, &mut laid.fields);
     }
-    if over.fields.keys().any(|key| ["gears.module", "gears.diametral_pitch"].contains(&key)) {
-        laid.fields.remove("gears.module");
-        laid.fields.remove("gears.diametral_pitch");
-    }
-    if over.fields.has("set_screw.torque") || over.fields.has("set_screw.tool") {
-        laid.fields.remove("set_screw.torque");
-        laid.fields.remove("set_screw.tool");
+    for [one, other] in TWO_NAMES {
+        if over.fields.has(one) || over.fields.has(other) {
+            laid.fields.remove(one);
+            laid.fields.remove(other);
+        }
     }
     laid.lay(over);
     complete(&laid)
 }
+
+/// Keys that say the same thing in two ways: the newer word stands alone.
+const TWO_NAMES: [[&str; 2]; 4] = [
+    ["gears.module", "gears.diametral_pitch"],
+    ["gears.pinion.module", "gears.pinion.diametral_pitch"],
+    ["gears.spur.module", "gears.spur.diametral_pitch"],
+    ["set_screw.torque", "set_screw.tool"],
+];
 
 /// Whether a change of `key` means that the mesh was set anew.
 fn resets_mesh(key: &str) -> bool {

@@ -23,6 +23,7 @@ mod root_stress;
 mod span;
 mod stiffness;
 mod tooth;
+mod worn_tip;
 
 pub use backlash::{
     Backlash, UpperEnd, Window, WindowLimits, centre_distance_for_backlash, centre_distance_for_contact_ratio,
@@ -49,3 +50,4 @@ pub use root_stress::{Rim, RootDuty, RootLoad, deep_tooth_factor, rim_factor, ro
 pub use span::{Span, span_measurement, teeth_to_span, thinning_from_span};
 pub use stiffness::{MeshStiffness, mesh_stiffness};
 pub use tooth::{Gear, Tooth, ToothSpec};
+pub use worn_tip::worn_tip_shortening;

@@ -12,6 +12,8 @@ use crate::Error;
 
 /// Rounding slack of "binds": a nanometre, far below anything a tooth can show.
 const BACKLASH_SLACK_M: f64 = 1e-9;
+/// Rounding of a backlash: sums of lengths below a metre carry some 1e-16 m.
+const ROUNDING_M: f64 = 1e-14;
 /// Rounding slack of the form circle along the line of action.
 const FORM_SLACK_M: f64 = 1e-9;
 
@@ -150,7 +152,7 @@ impl Pair {
         let working_angle_rad = (base_radii_m / centre_m).acos();
         let line_m = pinion.tip_line_m() + spur.tip_line_m() - super::tooth::line_m(centre_m, base_radii_m);
         let contact_ratio = line_m / base_pitch_m(&spec);
-        let normal_backlash_m = normal_backlash_m(&pinion, &spur, working_angle_rad);
+        let normal_backlash_m = without_rounding_m(normal_backlash_m(&pinion, &spur, working_angle_rad));
         Ok(Self { spec, pinion, spur, centre_m, working_angle_rad, contact_ratio, normal_backlash_m })
     }
 
@@ -234,6 +236,11 @@ impl Pair {
     pub fn tip_radius_limit(&self, member: Member) -> Length {
         Length::m(self.tooth(member).base_m.hypot(self.centre_m * self.working_angle_rad.sin()))
     }
+}
+
+/// A backlash of nothing but rounding is none.
+fn without_rounding_m(backlash_m: f64) -> f64 {
+    if backlash_m.abs() < ROUNDING_M { 0.0 } else { backlash_m }
 }
 
 fn base_pitch_m(spec: &PairSpec) -> f64 {

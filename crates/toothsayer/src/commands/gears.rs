@@ -8,9 +8,9 @@ use crate::paper::{Cell, Paper, Table, Tint};
 use crate::words::{state_words, value};
 use serde_json::{Map, Value, json};
 use std::f64::consts::PI;
-use toothsayer_mechanics::gear::{Engagement, Member, outline};
+use toothsayer_mechanics::gear::{Member, Tooth, outline};
 use toothsayer_quantity::{Kind, Length};
-use toothsayer_verdict::{Bay, Memo, RootStresses, TOLD_FORCE, Verdict, root_stresses};
+use toothsayer_verdict::{Bay, Memo, MeshState, RootStresses, TOLD_FORCE, Verdict, root_stresses};
 
 /// How far a drawn flank may lie off the true one.
 const OUTLINE_TOLERANCE: Length = Length::um(0.2);
@@ -62,6 +62,8 @@ fn as_json(bay: &Bay, stresses: &[RootStresses; 2]) -> Map<String, Value> {
         "contact_ratio": pair.contact_ratio(),
         "normal_backlash_m": pair.normal_backlash().to_m(),
         "circumferential_backlash_m": pair.circumferential_backlash().to_m(),
+        "contact_ratio_at_widest": bay.widest().contact_ratio(),
+        "normal_backlash_at_tightest_m": bay.least_backlash().to_m(),
         "tip_clearance_m": pair.tip_clearance().to_m(),
         "mesh_stiffness_n_per_m": bay.mesh_stiffness.to_n_per_m(),
         "face_overlap_m": bay.overlap.to_m(),
@@ -89,10 +91,13 @@ fn add_outlines(bay: &Bay, map: &mut Map<String, Value>) -> Result<(), Failure> 
 fn write(desk: &Desk<'_>, words: &str, bay: &Bay, stresses: &[RootStresses; 2], paper: &mut Paper) {
     let length = |length: Length| value(Kind::Length, length.to_m(), desk.system);
     let pair = &bay.pair;
-    let verdict = match pair.engagement() {
-        Engagement::Runs => paper.tint(Tint::Good, "the mesh runs"),
-        Engagement::Binds { by } => paper.tint(Tint::Bad, &format!("the mesh BINDS by {}", length(by))),
-        Engagement::Apart => paper.tint(Tint::Bad, "the gears do NOT MEET"),
+    let verdict = match MeshState::of(bay) {
+        MeshState::Runs => paper.tint(Tint::Good, "the mesh runs"),
+        MeshState::Binds { by, once_a_turn } => {
+            let when = if once_a_turn { " once a turn" } else { "" };
+            paper.tint(Tint::Bad, &format!("the mesh BINDS by {}{when}", length(by)))
+        }
+        MeshState::Apart => paper.tint(Tint::Bad, "the gears do NOT MEET"),
     };
     paper.paragraph(&format!(
         "Gears {words}: {verdict}, contact ratio {:.2}, backlash {}.",
@@ -107,6 +112,10 @@ fn write(desk: &Desk<'_>, words: &str, bay: &Bay, stresses: &[RootStresses; 2], 
     row("contact ratio", format!("{:.3}", pair.contact_ratio()));
     row("backlash at the pitch circle", length(pair.circumferential_backlash()));
     row("backlash along the line of action", length(pair.normal_backlash()));
+    if bay.swings() {
+        row("contact ratio at the wide end of the bent shaft's swing", format!("{:.3}", bay.widest().contact_ratio()));
+        row("backlash along the line of action at its narrow end", length(bay.least_backlash()));
+    }
     row("tip clearance", length(pair.tip_clearance()));
     row("mesh stiffness with the shaft", value(Kind::LinearStiffness, bay.mesh_stiffness.to_n_per_m(), desk.system));
     row("width on which the faces meet", length(bay.overlap));
@@ -120,7 +129,8 @@ fn write(desk: &Desk<'_>, words: &str, bay: &Bay, stresses: &[RootStresses; 2], 
         let (tooth, root) = (pair.tooth(member), bay.root(member));
         let notes = [
             (tooth.undercut(), "undercut"),
-            (tooth.pointed(), "pointed tips"),
+            (tooth.pointed() && !worn_low(tooth), "pointed tips"),
+            (worn_low(tooth), "worn to a point"),
             (pair.interferes(member), "root interference"),
         ];
         let notes: Vec<String> = notes.into_iter().filter(|(is, _)| *is).map(|(_, word)| word.to_owned()).collect();
@@ -129,7 +139,7 @@ fn write(desk: &Desk<'_>, words: &str, bay: &Bay, stresses: &[RootStresses; 2], 
             Cell::plain(tooth.teeth().to_string()),
             Cell::plain(length(tooth.tip_radius() * 2.0)),
             Cell::plain(length(tooth.root_radius() * 2.0)),
-            Cell::plain(length(tooth.tip_thickness())),
+            Cell::plain(if worn_low(tooth) { "none".into() } else { length(tooth.tip_thickness()) }),
             Cell::plain(format!("{:.3}", root.form_factor)),
             Cell::plain(format!("{:.3}", root.stress_factor)),
             Cell::plain(crate::words::list(&notes)),
@@ -147,6 +157,11 @@ fn write(desk: &Desk<'_>, words: &str, bay: &Bay, stresses: &[RootStresses; 2], 
         paper.blank();
         paper.paragraph("Geometry: ISO 21771 at the actual centre distance. YF, YS: ISO 6336-3 method B, load at the outer point of single contact (at the tip where the contact ratio is 1 or less). Stiffness: ISO 6336-1 method B in series with the propped shaft.");
     }
+}
+
+/// Whether a tooth is so worn that its flanks meet below where its tip was.
+fn worn_low(tooth: &Tooth) -> bool {
+    tooth.spec().gear.tip_shortening > 0.0
 }
 
 /// The older Lewis stress as a check that owes nothing to the standard.

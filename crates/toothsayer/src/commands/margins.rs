@@ -6,11 +6,12 @@ use crate::input::Desk;
 use crate::json;
 use crate::paper::{Cell, Paper, Table, Tint};
 use crate::progress::Progress;
-use crate::words::{amount, chance, holds_words, list, margin_cell, number, range_words, sentence, state_words, value};
+use crate::words::{
+    amount, chance, holds_words, list, margin_cell, mesh_words, number, range_words, sentence, state_words, value,
+};
 use serde_json::json;
 use toothsayer_job::{Job, State};
-use toothsayer_quantity::Kind;
-use toothsayer_verdict::{Bay, FailsAt, Holds, Limit, Margin, Memo, Ranges, StateMargins, Verdict};
+use toothsayer_verdict::{Bay, FailsAt, Holds, Limit, Margin, Memo, MeshState, Ranges, StateMargins, Verdict};
 
 /// Draws behind the ranges: the 5 % point of a margin moves by a few per cent from seed to seed.
 pub const SAMPLES: u32 = 128;
@@ -64,7 +65,7 @@ pub fn write(
     if let Some(sentence) = where_it_fails(&states) {
         paper.paragraph(&sentence);
     }
-    if let Some(told) = binding(desk, verdict) {
+    if let Some(told) = mesh_as_it_came(desk, verdict) {
         paper.paragraph(&told);
     }
     for warning in &job.warnings {
@@ -86,13 +87,11 @@ pub fn write(
     Ok(())
 }
 
-/// By how much a mesh binds as it came.
-fn binding(desk: &Desk<'_>, verdict: &Verdict<'_>) -> Option<String> {
+/// That a mesh binds or does not meet as it came.
+fn mesh_as_it_came(desk: &Desk<'_>, verdict: &Verdict<'_>) -> Option<String> {
     let stage = verdict.stage(State::Found).ok()?;
     let build = stage.sheet.build().ok()?;
-    let tight = Bay::new(&build, stage.run_in).ok()?.least_backlash();
-    let by = value(Kind::Length, tight.to_m().abs(), desk.system);
-    (tight.to_m() < 0.0).then(|| format!("The mesh binds by {by} along the line of action: it runs hot and scuffs."))
+    mesh_words(MeshState::of(&Bay::new(&build, stage.run_in).ok()?), desk.system)
 }
 
 /// The proposed state is not told again where nothing in it differs.

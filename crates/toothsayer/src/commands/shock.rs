@@ -6,12 +6,12 @@ use crate::input::{Desk, quantity, share, state};
 use crate::json;
 use crate::paper::{Cell, Paper, Table};
 use crate::plot::{Band, plot};
-use crate::words::{state_words, value};
+use crate::words::{mesh_words, state_words, value};
 use serde_json::json;
 use std::path::Path;
 use toothsayer_mechanics::driveline::{Case, Event, Options, Outcome, Parameters, simulate_with};
 use toothsayer_quantity::Kind;
-use toothsayer_verdict::{Bay, Memo, Verdict, event};
+use toothsayer_verdict::{Bay, Memo, MeshState, Verdict, event};
 
 /// Points of a written trace: a tenth of a millisecond or two apart.
 const TRACE_POINTS: u32 = 3001;
@@ -44,6 +44,14 @@ pub fn run(desk: &Desk<'_>, args: &ShockArgs) -> Result<String, Failure> {
         return as_json(case, &outcome);
     }
     write(desk, case, state_words(stage.state), &outcome, &mut paper);
+    match MeshState::of(&bay) {
+        MeshState::Binds { once_a_turn: false, .. } => paper.item("note:", "the mesh binds: it was run without play."),
+        MeshState::Binds { once_a_turn: true, .. } => {
+            paper.item("note:", "the mesh binds once a turn: it was run with the play of the wide end.");
+        }
+        MeshState::Apart => paper.item("note:", &mesh_words(MeshState::Apart, desk.system).unwrap_or_default()),
+        MeshState::Runs => {}
+    }
     draw(desk, &outcome, columns, &mut paper);
     if let Some(path) = &args.trace {
         paper.paragraph(&format!("{} holds {} points over time, in SI units.", path.display(), outcome.trace.len()));

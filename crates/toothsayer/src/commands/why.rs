@@ -8,9 +8,9 @@ use crate::paper::{Cell, Paper, Table, Tint};
 use crate::words::{chance, derivations, minutes, value};
 use serde_json::json;
 use toothsayer_inputs::Input;
-use toothsayer_job::{Assumption, Job};
+use toothsayer_job::{Assumption, Job, State};
 use toothsayer_quantity::Kind;
-use toothsayer_verdict::{CauseVerdict, Memo, OF_CAUSES, Verdict, influence};
+use toothsayer_verdict::{Bay, CauseVerdict, Memo, OF_CAUSES, Verdict, influence, shown_by_mesh};
 
 /// Checks that are told to people.
 const SHOWN_CHECKS: usize = 6;
@@ -96,11 +96,29 @@ pub fn write(desk: &Desk<'_>, job: &Job, verdict: &Verdict<'_>, paper: &mut Pape
         "present: is there; {mattered}takes the next set: is there, and alone strips new gears within the horizon if it \
          stays. Causes are probabilities, not accusations."
     ));
+    unanswered(desk, job, verdict, paper);
     checks(desk, verdict, paper);
     assumptions(desk, job, paper);
     if desk.global.explain {
         derivations(OF_CAUSES, paper);
         evidence(desk, job, &ranked, paper);
+    }
+}
+
+/// What the measured state shows of the mesh and no answered check has told the causes.
+fn unanswered(desk: &Desk<'_>, job: &Job, verdict: &Verdict<'_>, paper: &mut Paper) {
+    let Ok(stage) = verdict.stage(State::Found) else { return };
+    let Ok(build) = stage.sheet.build() else { return };
+    let Ok(bay) = Bay::new(&build, stage.run_in) else { return };
+    let answered = |check: &str| job.findings.iter().any(|finding| finding.check == check);
+    for shown in shown_by_mesh(&build, &bay) {
+        if desk.book.finding(shown.check).is_some() && !answered(shown.check) {
+            let told = format!(
+                "as found {}; causes count answered checks alone: look, and answer \"{}\".",
+                shown.words, shown.check
+            );
+            paper.item("note:", &told);
+        }
     }
 }
 
