@@ -3,6 +3,7 @@
 #![expect(clippy::unwrap_used, reason = "a test's helper fails by panicking")]
 
 use toothsayer_mechanics::Error;
+use toothsayer_mechanics::gear::{RootDuty, StrengthAt, root_strength, strength_points};
 use toothsayer_mechanics::material::{
     Lasts, MaterialError, PlasticDuty, Quality, Treatment, gear_material, gear_materials,
 };
@@ -62,7 +63,7 @@ fn plastics_weaken_with_heat_and_cycles() {
     assert_eq!(metal.to_string(), "case-hardened is no plastic; its strength is not given over temperature");
 }
 
-// MPIF 35 (third-party copy): tensile strength FC-0208 35 to 75, FC-0208HT 65 to 105 kpsi. A brittle root bears no more
+// MPIF 35 (third-party copy): tensile strength FC-0208 35 to 75, FC-0208HT 65 to 105, FN-0205HT 90 to 185 kpsi. A brittle root bears no more
 // nominal stress at once than its material's tensile strength.
 #[test]
 fn sintered_roots_break_at_their_tensile_strength() {
@@ -71,6 +72,7 @@ fn sintered_roots_break_at_their_tensile_strength() {
         ("sintered-steel", 35.0, 75.0),
         ("sintered-steel-ht", 65.0, 105.0),
         ("sintered-nickel-steel", 40.0, 70.0),
+        ("sintered-nickel-steel-ht", 90.0, 185.0),
         ("sintered-alloy-steel-ht", 95.0, 140.0),
     ] {
         let material = gear_material(name).unwrap();
@@ -98,12 +100,12 @@ fn unknown_steel_is_the_weak_end_of_the_wrought_steels_and_scatters_widely() {
 #[test]
 fn every_row_is_sane_and_has_a_source() {
     let materials = gear_materials().unwrap();
-    assert_eq!(materials.len(), 18);
+    assert_eq!(materials.len(), 19);
     for (i, material) in materials.iter().enumerate() {
         let name = &material.name;
         assert!(materials[..i].iter().all(|other| other.name != *name), "{name} twice");
         assert!(name.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-'), "{name}");
-        assert!(!material.words.is_empty() && material.source.len() > 10, "{name}");
+        assert!(!material.words.is_empty() && !material.trade.is_empty() && material.source.len() > 10, "{name}");
         assert!((0.1..0.5).contains(&material.elastic.poisson), "{name}");
         assert!((1.0..210.0).contains(&material.elastic.modulus.to_gpa()), "{name}");
         assert!((1000.0..8000.0).contains(&material.density_kg_m3), "{name}");
@@ -141,6 +143,40 @@ fn limits_rise_with_hardness_and_end_where_the_line_ends() {
     }
     let error = gear_material("through-hardened-alloy").unwrap().sigma_h_lim(Hardness::hv(420.0)).unwrap_err();
     assert_eq!(error.to_string(), "through-hardened-alloy has 200 to 360 HV, 420 HV is outside its strength lines");
+}
+
+// ISO 6336-5 line V alloy MQ (from memory): 0.425 HV + 187 and 1.313 HV + 373; twice that at the root, 2.5 times it once.
+#[test]
+fn strengths_are_told_along_the_line() {
+    let points = strength_points(gear_material("through-hardened-alloy").unwrap()).unwrap();
+    assert_eq!(points.len(), 3);
+    for (point, hv) in points.iter().zip([200.0, 300.0, 360.0]) {
+        assert_eq!(point.at, StrengthAt::Hardness(Hardness::hv(hv)));
+        check(point.root_lasting.to_mpa(), 2.0 * (0.425 * hv + 187.0), 1e-9);
+        check(point.root_once.to_mpa(), 5.0 * (0.425 * hv + 187.0), 1e-9);
+        check(point.flank_lasting.to_mpa(), 1.313 * hv + 373.0, 1e-9);
+    }
+}
+
+#[test]
+fn every_materials_strengths_agree_with_what_a_tooth_is_judged_by() {
+    for material in gear_materials().unwrap() {
+        let points = strength_points(material).unwrap();
+        let usual = points.iter().find(|point| match point.at {
+            StrengthAt::Hardness(hardness) => hardness == material.usual_hardness(),
+            StrengthAt::Temperature(temperature) => temperature == material.plastic().unwrap().usual_temperature(),
+            StrengthAt::Any => true,
+        });
+        let told = usual.unwrap_or_else(|| panic!("{} tells nothing at its usual place", material.name));
+        for (cycles, pressure) in [(1.0, told.root_once), (3e6, told.root_lasting)] {
+            let duty = RootDuty { hardness: material.usual_hardness(), cycles, both_flanks: false };
+            check(pressure / root_strength(material, &duty).unwrap(), 1.0, 1e-12);
+        }
+        // Heat and softness take from what a tooth bears.
+        let colder_is_harder =
+            |pair: &[toothsayer_mechanics::gear::StrengthPoint]| pair[1].root_once < pair[0].root_once;
+        assert!(!material.is_plastic() || points.windows(2).all(colder_is_harder), "{}", material.name);
+    }
 }
 
 #[test]

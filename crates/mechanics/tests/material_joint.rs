@@ -118,7 +118,11 @@ fn every_joint_material_is_sane_and_unknown_plastic_is_no_better_than_any() {
     for material in materials {
         assert!(material.weak_shear_strength < material.shear_strength, "{}", material.name);
         assert!(material.weak_bearing_pressure < material.bearing_pressure, "{}", material.name);
-        assert!(material.source.len() > 10 && !material.words.is_empty(), "{}", material.name);
+        assert!(
+            material.source.len() > 10 && !material.words.is_empty() && !material.trade.is_empty(),
+            "{}",
+            material.name
+        );
         assert!((0.05..0.4).contains(&material.scatter), "{}", material.name);
         if material.plastic {
             assert!(unknown.shear_strength <= material.shear_strength && unknown.modulus <= material.modulus);

@@ -116,7 +116,9 @@ pub enum Command {
     #[command(after_help = "Example:\n  toothsayer identify --teeth 19 --tip-diameter \"21.0 mm\"")]
     Identify(IdentifyArgs),
     /// Materials of gears, threads and screws: the names that a job file takes, and what is known of each
-    #[command(after_help = "Examples:\n  toothsayer materials\n  toothsayer materials case-hardened")]
+    #[command(
+        after_help = "Examples:\n  toothsayer materials\n  toothsayer materials case-hardened\n  toothsayer materials 12.9"
+    )]
     Materials(MaterialsArgs),
     /// What is known of causes, checks and work; one entry in plain words
     #[command(
@@ -304,7 +306,7 @@ pub struct IdentifyArgs {
 
 #[derive(Debug, Args)]
 pub struct MaterialsArgs {
-    /// The material to explain
+    /// The material or screw class to explain
     pub name: Option<String>,
 }
 

@@ -460,6 +460,13 @@ fn materials_are_listed_and_explained_by_the_names_that_a_file_takes() {
         let text = toothsayer(&["materials", gear["name"].as_str().unwrap()]);
         assert!(text.status.success() && String::from_utf8_lossy(&text.stdout).contains("source:"));
     }
+    let class = json(&["materials", "12.9", "--json"]);
+    assert_eq!(class["gears"].as_array().unwrap().len() + class["joints"].as_array().unwrap().len(), 0);
+    // ISO 898-1, table 3: 1220 N/mm2.
+    assert_eq!(class["screw_classes"][0]["tensile_strength_pa"], 1.22e9);
+    let pom = json(&["materials", "pom", "--json"]);
+    let [cold, hot] = [0, 4].map(|i| pom["gears"][0]["strengths"][i]["root_static_pa"].as_f64().unwrap());
+    assert!(hot < cold && pom["joints"].as_array().unwrap().len() == 1, "{pom}");
     let wrong = toothsayer(&["materials", "case-hardned"]);
     assert_eq!(wrong.status.code(), Some(2));
     assert!(String::from_utf8_lossy(&wrong.stderr).contains("did you mean case-hardened?"));

@@ -22,6 +22,7 @@ mod root;
 mod root_stress;
 mod span;
 mod stiffness;
+mod strength_points;
 mod tooth;
 mod worn_tip;
 
@@ -49,5 +50,6 @@ pub use root::{LoadPoint, ToothRoot, tooth_root};
 pub use root_stress::{Rim, RootDuty, RootLoad, deep_tooth_factor, rim_factor, root_strength, root_stress};
 pub use span::{Span, span_measurement, teeth_to_span, thinning_from_span};
 pub use stiffness::{MeshStiffness, mesh_stiffness};
+pub use strength_points::{StrengthAt, StrengthPoint, strength_points};
 pub use tooth::{Gear, Tooth, ToothSpec};
 pub use worn_tip::worn_tip_shortening;

@@ -7,7 +7,7 @@ use crate::Error;
 use crate::material::GearMaterial;
 
 /// Stress correction factor YST of the standard's test gears.
-const TEST_GEAR_STRESS_FACTOR: f64 = 2.0;
+pub(super) const TEST_GEAR_STRESS_FACTOR: f64 = 2.0;
 /// Mean stress factor YM for a tooth loaded on both flanks (ISO 6336-3, annex B).
 const BOTH_FLANKS: f64 = 0.7;
 /// Contact ratio above which deep teeth share better (ISO 6336-3, clause 10, from memory).

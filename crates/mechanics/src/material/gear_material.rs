@@ -133,6 +133,8 @@ pub struct GearMaterial {
     pub name: String,
     /// Name in plain words.
     pub words: String,
+    /// What the trade sells such gears as.
+    pub trade: String,
     /// Treatment.
     pub treatment: Treatment,
     /// Quality grade, for the wrought steels of ISO 6336-5.

@@ -21,6 +21,7 @@ pub(super) struct GearFile {
 pub(super) struct GearRow {
     name: String,
     words: String,
+    trade: String,
     treatment: Treatment,
     quality: Option<Quality>,
     hardness: Option<HardnessRow>,
@@ -57,6 +58,7 @@ impl GearRow {
             elastic: Elastic { modulus: Pressure::gpa(self.modulus_gpa), poisson: self.poisson },
             name: self.name,
             words: self.words,
+            trade: self.trade,
             treatment: self.treatment,
             quality: self.quality,
             density_kg_m3: self.density_kg_m3,

@@ -32,6 +32,8 @@ pub struct JointMaterial {
     pub name: String,
     /// Name in plain words.
     pub words: String,
+    /// What the trade sells such parts as.
+    pub trade: String,
     /// Shear strength of its threads.
     pub shear_strength: Pressure,
     /// Shear strength to count on: the weak end.
@@ -69,6 +71,7 @@ struct File {
 struct Row {
     name: String,
     words: String,
+    trade: String,
     shear_mpa: f64,
     weak_shear_mpa: f64,
     pressure_mpa: f64,
@@ -85,6 +88,7 @@ impl From<Row> for JointMaterial {
         Self {
             name: row.name,
             words: row.words,
+            trade: row.trade,
             shear_strength: Pressure::mpa(row.shear_mpa),
             weak_shear_strength: Pressure::mpa(row.weak_shear_mpa),
             bearing_pressure: Pressure::mpa(row.pressure_mpa),

@@ -1,13 +1,15 @@
 //! Strength of plastic teeth over temperature and load cycles (VDI 2736-2).
 
 use serde::Deserialize;
-use toothsayer_quantity::Pressure;
+use toothsayer_quantity::{Pressure, Temperature};
 
 use super::sn_line::{CYCLES, FACTOR, Lasts};
 use crate::Error;
 use crate::range::Range;
 
 const TEMPERATURE_C: Range = Range { what: "tooth temperature of a plastic gear", min: 0.0, max: 100.0, unit: "degC" };
+/// 0 degC in K.
+const ZERO_C_K: f64 = 273.15;
 /// Where the lines begin: below, the strength is held, as a plastic's single blow is not in them.
 const FIRST_CYCLES: f64 = 1e5;
 /// Where the lines end; beyond, the strength is held.
@@ -65,6 +67,11 @@ pub struct PlasticStrength {
 }
 
 impl PlasticStrength {
+    /// Temperature at which the limits count where none is given.
+    pub fn usual_temperature(&self) -> Temperature {
+        Temperature::k(self.usual_temperature_c + ZERO_C_K)
+    }
+
     /// A line's limit at the usual temperature and the reference cycles.
     pub(super) fn reference(&self, line: &PlasticLine) -> Result<Pressure, Error> {
         self.at(line, REFERENCE_CYCLES)
