@@ -61,7 +61,7 @@ fn out_of_range_wear_is_refused() {
     for thinning_mm in [1.6, -0.5, f64::NAN] {
         assert!(worn_tip_shortening(&spec(19, 0.0, thinning_mm)).is_err(), "{thinning_mm}");
     }
-    // So thin at the reference circle that nothing of the tooth stands outside the base circle.
-    let gone = worn_tip_shortening(&spec(100, -1.0, 1.5)).map(|k| k.is_finite());
-    assert!(gone.is_err() || gone == Ok(true));
+    // s_ref = 1.571 - 0.364 - 1.5 mm: the flanks cross inside the base circle, and no tooth is left.
+    let gone = worn_tip_shortening(&spec(19, -0.5, 1.5)).unwrap_err().to_string();
+    assert!(gone.contains("19 teeth"), "{gone}");
 }
