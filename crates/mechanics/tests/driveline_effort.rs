@@ -1,35 +1,87 @@
-//! What the solver needs for the example's cases, so that a regression shows without a stopwatch.
+//! What the solver needs for a set of reference problems, so that a regression shows without a stopwatch.
 
 #[path = "driveline_common/mod.rs"]
 mod common;
 
-use toothsayer_mechanics::driveline::{Case, Event, simulate};
+use toothsayer_mechanics::driveline::{Case, Event, Parameters, simulate};
 
-/// How far the counts may move, relative: other processors round elementary functions differently in the last bit.
-const DRIFT: f64 = 0.2;
+/// How far the counts may move, relative and by as much: other processors round square roots and products alike, but the
+/// library's functions in the truck's derived values differently in the last bit.
+const DRIFT: f64 = 0.1;
+const DRIFT_COUNT: f64 = 10.0;
 
-/// Steps and evaluations of the right-hand side over all runs, counted on the day the solver was tuned.
-const EFFORT: [(Case, u32, u32); 7] = [
-    (Case::Launch, 1362, 8552),
-    (Case::FullBrake, 1461, 9272),
-    (Case::LandingOnThrottle, 1102, 6774),
-    (Case::LandingOnBrake, 1391, 8914),
-    (Case::LandingCoasting, 2044, 12336),
-    (Case::Reversal, 3046, 19386),
-    (Case::WheelStop, 5030, 36247),
+/// A reference problem.
+#[derive(Clone, Copy)]
+enum Truck {
+    /// The example as built.
+    Built,
+    /// Its mesh opened by a rocking motor.
+    Rocking,
+    /// With a slipping clutch and a chassis that slaps.
+    ClutchAndSlap,
+    /// Damping of mesh and shaft a tenth: it rings long.
+    Ringing,
+}
+
+impl Truck {
+    fn parameters(self) -> Parameters {
+        let example = common::example();
+        match self {
+            Self::Built => example,
+            Self::Rocking => Parameters { normal_backlash_m: 4e-4, ..example },
+            Self::ClutchAndSlap => {
+                Parameters { clutch_torque_n_m: Some(5.0), chassis_clearance_m: Some(0.05), ..example }
+            }
+            Self::Ringing => Parameters { mesh_damping_ratio: 0.007, shaft_damping_ratio: 0.006, ..example },
+        }
+    }
+}
+
+/// Steps accepted, steps rejected and events over all runs, counted on the day the solver was tuned.
+#[rustfmt::skip]
+const EFFORT: &[(Truck, Case, [u32; 3])] = &[
+    (Truck::Built, Case::Launch, [1597, 0, 54]),
+    (Truck::Built, Case::FullBrake, [1696, 1, 72]),
+    (Truck::Built, Case::LandingOnThrottle, [1323, 1, 22]),
+    (Truck::Built, Case::LandingOnBrake, [1613, 2, 82]),
+    (Truck::Built, Case::LandingCoasting, [2426, 0, 10]),
+    (Truck::Built, Case::Reversal, [3549, 9, 157]),
+    (Truck::Built, Case::WheelStop, [5576, 30, 850]),
+    (Truck::Rocking, Case::Launch, [1564, 0, 54]),
+    (Truck::Rocking, Case::FullBrake, [1691, 3, 72]),
+    (Truck::Rocking, Case::LandingOnThrottle, [1323, 1, 22]),
+    (Truck::Rocking, Case::LandingOnBrake, [1613, 2, 82]),
+    (Truck::Rocking, Case::LandingCoasting, [2426, 0, 10]),
+    (Truck::Rocking, Case::Reversal, [3530, 12, 152]),
+    (Truck::Rocking, Case::WheelStop, [7002, 30, 1062]),
+    (Truck::ClutchAndSlap, Case::Launch, [3104, 1, 69]),
+    (Truck::ClutchAndSlap, Case::FullBrake, [1574, 1, 58]),
+    (Truck::ClutchAndSlap, Case::LandingOnThrottle, [1856, 4, 94]),
+    (Truck::ClutchAndSlap, Case::LandingOnBrake, [2011, 3, 266]),
+    (Truck::ClutchAndSlap, Case::LandingCoasting, [2427, 0, 12]),
+    (Truck::ClutchAndSlap, Case::Reversal, [6620, 13, 203]),
+    (Truck::ClutchAndSlap, Case::WheelStop, [2537, 1, 323]),
+    (Truck::Ringing, Case::Launch, [5427, 3, 190]),
+    (Truck::Ringing, Case::FullBrake, [6980, 5, 267]),
+    (Truck::Ringing, Case::LandingOnThrottle, [1668, 1, 62]),
+    (Truck::Ringing, Case::LandingOnBrake, [53738, 134, 866]),
+    (Truck::Ringing, Case::LandingCoasting, [11010, 0, 20]),
+    (Truck::Ringing, Case::Reversal, [63063, 132, 1260]),
+    (Truck::Ringing, Case::WheelStop, [33392, 82, 951]),
 ];
 
 #[test]
-fn the_cases_of_the_example_cost_what_they_did() {
-    for (case, steps, evaluations) in EFFORT {
-        let effort = simulate(&common::example(), &Event::usual(case)).unwrap().effort;
-        check(case, effort.steps, steps);
-        check(case, effort.evaluations, evaluations);
+fn the_reference_problems_cost_what_they_did() {
+    for (truck, case, expected) in EFFORT {
+        let effort = simulate(&truck.parameters(), &Event::usual(*case)).unwrap().effort;
+        check(*case, [effort.steps, effort.rejected, effort.events], *expected);
     }
 }
 
 #[track_caller]
-fn check(case: Case, got: u32, expected: u32) {
-    let off = (f64::from(got) - f64::from(expected)).abs();
-    assert!(off <= DRIFT * f64::from(expected), "{}: {got}, expected about {expected}", case.name());
+fn check(case: Case, got: [u32; 3], expected: [u32; 3]) {
+    for (got_count, count) in got.into_iter().zip(expected) {
+        let off = (f64::from(got_count) - f64::from(count)).abs();
+        assert!(off <= DRIFT * f64::from(count) + DRIFT_COUNT, "{}: {got:?}, expected about {expected:?}", case.name());
+    }
 }

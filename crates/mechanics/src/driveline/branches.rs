@@ -2,12 +2,17 @@
 //!
 //! Between two events all branches stand still and the right-hand side is smooth.
 
+use pulp::Simd;
+
 use super::clutch::{ShaftBranch, ShaftPiece};
-use super::contact::{Piece, Touch};
-use super::equations::System;
+use super::contact::{Guard, Piece, Touch};
+use super::equations::Plant;
+use super::lanes::{Lanes, PerLane};
 use super::motor::{Command, Line, Supply};
+use super::real::Real;
 use super::state::{self, State};
 use super::suspension::Stand;
+use super::system::System;
 
 /// Number of guards: mesh 2, shaft 3, ground 2, slap 2, suspension 2, supply 2.
 pub(super) const GUARD_COUNT: usize = 13;
@@ -24,32 +29,62 @@ pub(super) struct Branches {
 }
 
 /// The straight piece of every element.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Pieces {
-    pub mesh: Piece,
-    pub shaft: ShaftPiece,
-    pub ground: Piece,
-    pub slap: Piece,
-    pub suspension: Piece,
-    pub current: Line,
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Pieces<T = f64> {
+    pub mesh: Piece<T>,
+    pub shaft: ShaftPiece<T>,
+    pub ground: Piece<T>,
+    pub slap: Piece<T>,
+    pub suspension: Piece<T>,
+    pub current: Line<T>,
 }
+
+impl<T: Real> Pieces<T> {
+    /// Every number the same.
+    pub fn filled(value: T) -> Self {
+        Self {
+            mesh: Piece::filled(value),
+            shaft: ShaftPiece::filled(value),
+            ground: Piece::filled(value),
+            slap: Piece::filled(value),
+            suspension: Piece::filled(value),
+            current: Line::filled(value),
+        }
+    }
+}
+
+impl<S: Simd> PerLane for Pieces<Lanes<S>> {
+    type One = Pieces;
+
+    fn put(&mut self, lane: usize, one: &Pieces) {
+        self.mesh.put(lane, &one.mesh);
+        self.shaft.put(lane, &one.shaft);
+        self.ground.put(lane, &one.ground);
+        self.slap.put(lane, &one.slap);
+        self.suspension.put(lane, &one.suspension);
+        self.current.put(lane, &one.current);
+    }
+}
+
+/// What ends the branches.
+pub(super) type Guards<T = f64> = [Guard<T>; GUARD_COUNT];
 
 /// Travel and speed of each element.
-pub(super) struct Motion {
-    pub mesh: (f64, f64),
-    pub shaft: (f64, f64),
-    pub ground: (f64, f64),
-    pub slap: (f64, f64),
-    pub suspension: (f64, f64),
+pub(super) struct Motion<T = f64> {
+    pub mesh: (T, T),
+    pub shaft: (T, T),
+    pub ground: (T, T),
+    pub slap: (T, T),
+    pub suspension: (T, T),
 }
 
-impl Motion {
+impl<T: Real> Motion<T> {
     #[inline(always)]
-    pub fn of(system: &System, s: &State) -> Self {
-        let mesh_m_s = system.pinion_radius_m * s[state::ROTOR_SPEED] - system.spur_radius_m * s[state::SPUR_SPEED];
+    pub fn of(plant: &Plant<T>, s: &State<T>) -> Self {
+        let mesh_m_s = plant.pinion_radius_m * s[state::ROTOR_SPEED] - plant.spur_radius_m * s[state::SPUR_SPEED];
         Self {
             mesh: (s[state::MESH], mesh_m_s),
-            shaft: (s[state::TWIST], s[state::SPUR_SPEED] - system.ratio * s[state::WHEEL_SPEED]),
+            shaft: (s[state::TWIST], s[state::SPUR_SPEED] - plant.ratio * s[state::WHEEL_SPEED]),
             ground: (-s[state::UNSPRUNG_HEIGHT], -s[state::UNSPRUNG_SPEED]),
             slap: (-s[state::SPRUNG_HEIGHT], -s[state::SPRUNG_SPEED]),
             suspension: (
@@ -58,12 +93,31 @@ impl Motion {
             ),
         }
     }
+
+    /// Travel and speed that each guard looks at.
+    #[inline(always)]
+    fn seen(&self, rotor_rad_s: T) -> [(T, T); GUARD_COUNT] {
+        let Self { mesh, shaft, ground, slap, suspension } = *self;
+        let rotor = (rotor_rad_s, rotor_rad_s.of(0.0));
+        [mesh, mesh, shaft, shaft, shaft, ground, ground, slap, slap, suspension, suspension, rotor, rotor]
+    }
+}
+
+/// Values of the guards at a state; a branch ends when one of its guards becomes positive.
+#[inline(always)]
+pub(super) fn guards_at<T: Real>(guards: &Guards<T>, plant: &Plant<T>, s: &State<T>) -> [T; GUARD_COUNT] {
+    let seen = Motion::of(plant, s).seen(s[state::ROTOR_SPEED]);
+    let mut values = [s[0].of(0.0); GUARD_COUNT];
+    for (value, (guard, (x, dx))) in values.iter_mut().zip(guards.iter().zip(seen)) {
+        *value = guard.at(x, dx);
+    }
+    values
 }
 
 impl Branches {
     /// The branches that a motion starts on.
     pub fn at(system: &System, command: Command, s: &State) -> Self {
-        let motion = Motion::of(system, s);
+        let motion = Motion::of(&Plant::new(system), s);
         Self {
             mesh: system.mesh.touch(motion.mesh.0, motion.mesh.1),
             shaft: system.shaft.branch(motion.shaft.0, motion.shaft.1),
@@ -102,17 +156,15 @@ impl Branches {
         mesh_rad_s.max(shaft_rad_s)
     }
 
-    /// All guards; a branch ends when one of its guards becomes positive.
-    pub fn guards(&self, system: &System, command: Command, s: &State) -> [f64; GUARD_COUNT] {
-        let motion = Motion::of(system, s);
-        let mesh = system.mesh.guards(self.mesh, motion.mesh.0, motion.mesh.1);
-        let shaft = system.shaft.guards(self.shaft, motion.shaft.0, motion.shaft.1);
-        let ground = system.ground.guards(self.ground, motion.ground.0, motion.ground.1);
-        let slap = system.slap.guards(self.slap, motion.slap.0, motion.slap.1);
-        let stand = system.suspension.guards(self.suspension, motion.suspension.0);
-        let supply = system.motor.guards(command, self.supply, s[state::ROTOR_SPEED]);
-        let ([a, b], [c, d, e]) = (mesh, shaft);
-        [a, b, c, d, e, ground[0], ground[1], slap[0], slap[1], stand[0], stand[1], supply[0], supply[1]]
+    /// What ends these branches.
+    pub fn guards(&self, system: &System, command: Command) -> Guards {
+        let [a, b] = system.mesh.guards(self.mesh);
+        let [c, d, e] = system.shaft.guards(self.shaft);
+        let [f, g] = system.ground.guards(self.ground);
+        let [h, i] = system.slap.guards(self.slap);
+        let [j, k] = system.suspension.guards(self.suspension);
+        let [l, m] = system.motor.guards(command, self.supply);
+        [a, b, c, d, e, f, g, h, i, j, k, l, m]
     }
 
     /// Goes over to the branch behind the guard with this number, at this state.
@@ -131,7 +183,7 @@ impl Branches {
     fn shaft_after(&self, guard: usize, system: &System, s: &State) -> ShaftBranch {
         let next = self.shaft.after(guard);
         let closes = self.shaft == ShaftBranch::Held(Touch::Open);
-        let (y, dy) = Motion::of(system, s).shaft;
+        let (y, dy) = Motion::of(&Plant::new(system), s).shaft;
         let (torque_n_m, _) = system.shaft.piece(next).torque_and_slip(y, dy);
         if closes && torque_n_m.abs() > system.shaft.clutch_torque_n_m { next.after(2) } else { next }
     }

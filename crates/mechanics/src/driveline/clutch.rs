@@ -3,7 +3,11 @@
 //! The shaft is a [`Contact`] in its twist y. Where its law passes the clutch's torque Tc, the clutch slips:
 //! T = Tc sign, and the slip speed takes what the damper would have carried, (law - T)/c.
 
-use super::contact::{Contact, Piece, Touch};
+use pulp::Simd;
+
+use super::contact::{Contact, Guard, Piece, Touch};
+use super::lanes::{Lanes, PerLane};
+use super::real::Real;
 
 /// Shaft and clutch in series.
 #[derive(Clone, Copy, Debug)]
@@ -27,25 +31,47 @@ pub enum ShaftBranch {
 
 /// The straight piece of the shaft's law, and the piece that gives the slip speed.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct ShaftPiece {
+pub struct ShaftPiece<T = f64> {
     /// Torque over twist, without the clutch's share.
-    pub twist: Piece,
+    pub twist: Piece<T>,
     /// Torque of the slipping clutch, N·m; 0 while it holds.
-    pub clutch_torque_n_m: f64,
+    pub clutch_torque_n_m: T,
     /// Slip speed per torque beyond the clutch's, rad/s/(N·m); 0 while it holds.
-    pub slip_per_torque: f64,
+    pub slip_per_torque: T,
     /// The law that drives the slip.
-    pub law: Piece,
+    pub law: Piece<T>,
 }
 
-impl ShaftPiece {
+impl<T: Real> ShaftPiece<T> {
+    /// Every number the same.
+    pub fn filled(value: T) -> Self {
+        Self {
+            twist: Piece::filled(value),
+            clutch_torque_n_m: value,
+            slip_per_torque: value,
+            law: Piece::filled(value),
+        }
+    }
+
     /// Torque of the shaft, N·m, and slip speed of the clutch, rad/s.
     ///
     /// `dy` is the speed difference over shaft and clutch together, rad/s.
-    pub fn torque_and_slip(&self, y: f64, dy: f64) -> (f64, f64) {
+    #[inline(always)]
+    pub fn torque_and_slip(&self, y: T, dy: T) -> (T, T) {
         let torque_n_m = self.twist.force(y, dy) + self.clutch_torque_n_m;
         let slip_rad_s = self.slip_per_torque * (self.law.force(y, dy) - self.clutch_torque_n_m);
         (torque_n_m, slip_rad_s)
+    }
+}
+
+impl<S: Simd> PerLane for ShaftPiece<Lanes<S>> {
+    type One = ShaftPiece;
+
+    fn put(&mut self, lane: usize, one: &ShaftPiece) {
+        self.twist.put(lane, &one.twist);
+        self.clutch_torque_n_m.put(lane, &one.clutch_torque_n_m);
+        self.slip_per_torque.put(lane, &one.slip_per_torque);
+        self.law.put(lane, &one.law);
     }
 }
 
@@ -71,22 +97,21 @@ impl Shaft {
         ShaftPiece { twist, clutch_torque_n_m, slip_per_torque: 1.0 / self.contact.damping, law }
     }
 
-    /// Three functions of the motion; the branch ends when one becomes positive.
-    pub fn guards(&self, branch: ShaftBranch, y: f64, dy: f64) -> [f64; 3] {
-        let law = |touch| self.contact.piece(touch).force(y, dy);
+    /// What ends a branch.
+    pub fn guards(&self, branch: ShaftBranch) -> [Guard; 3] {
+        let (law, most_n_m) = (|touch| self.contact.piece(touch), self.clutch_torque_n_m);
         match branch {
             ShaftBranch::Held(touch) => {
-                let [first, second] = self.contact.guards(touch, y, dy);
-                let passed =
-                    if touch.is_closed() { law(touch).abs() - self.clutch_torque_n_m } else { f64::NEG_INFINITY };
+                let [first, second] = self.contact.guards(touch);
+                let passed = match touch {
+                    Touch::Upper => Guard::stronger(&law(touch), most_n_m),
+                    Touch::Lower => Guard::weaker(&law(touch), -most_n_m),
+                    _ => Guard::NEVER,
+                };
                 [first, second, passed]
             }
-            ShaftBranch::SlipsForward => {
-                [self.clutch_torque_n_m - law(Touch::Upper), f64::NEG_INFINITY, f64::NEG_INFINITY]
-            }
-            ShaftBranch::SlipsBackward => {
-                [self.clutch_torque_n_m + law(Touch::Lower), f64::NEG_INFINITY, f64::NEG_INFINITY]
-            }
+            ShaftBranch::SlipsForward => [Guard::weaker(&law(Touch::Upper), most_n_m), Guard::NEVER, Guard::NEVER],
+            ShaftBranch::SlipsBackward => [Guard::stronger(&law(Touch::Lower), -most_n_m), Guard::NEVER, Guard::NEVER],
         }
     }
 }
@@ -133,7 +158,7 @@ mod tests {
         let shaft = Shaft { clutch_torque_n_m: f64::INFINITY, ..SHAFT };
         let branch = shaft.branch(1.0, 0.0);
         assert_eq!(branch, ShaftBranch::Held(Touch::Upper));
-        assert!(shaft.guards(branch, 1.0, 0.0).iter().all(|guard| *guard <= 0.0));
+        assert!(shaft.guards(branch).iter().all(|guard| guard.at(1.0, 0.0) <= 0.0));
     }
 
     #[track_caller]

@@ -3,6 +3,12 @@
 //! F = max(0, k (x - u) + c dx) for x > u, min(0, k (x - l) + c dx) for x < l, else 0.
 //! Mesh and shaft have both sides, tyre and chassis the upper one only (l = -infinity).
 //! With damping the force jumps at closing, so a solver has to know on which branch it is: [`Touch`].
+//! A branch is data, a [`Piece`] and its [`Guard`]s, so that samples on different branches are computed side by side.
+
+use pulp::Simd;
+
+use super::lanes::{Lanes, PerLane};
+use super::real::Real;
 
 /// A spring and a damper across a gap; x may be a travel (m, N) or a twist (rad, N·m).
 #[derive(Clone, Copy, Debug)]
@@ -32,35 +38,116 @@ pub enum Touch {
     LowerReleased,
 }
 
-/// One straight piece of an element's law: force = stiffness (x - offset) + damping dx + constant.
+/// One straight piece of an element's law: force = stiffness (x - offset) + damping dx.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Piece {
+pub struct Piece<T = f64> {
     /// Slope over x.
-    pub stiffness: f64,
+    pub stiffness: T,
     /// Slope over dx.
-    pub damping: f64,
+    pub damping: T,
     /// Where the spring is without force.
-    pub offset: f64,
+    pub offset: T,
     /// Stiffness of the spring that stores energy, also while it is released.
-    pub spring: f64,
+    pub spring: T,
     /// Least and most that the element can exert there; the line leaves this range only within an event's width.
-    pub bounds: [f64; 2],
+    pub bounds: [T; 2],
 }
 
-impl Piece {
+impl<T: Real> Piece<T> {
+    /// Every number the same.
+    pub fn filled(value: T) -> Self {
+        Self { stiffness: value, damping: value, offset: value, spring: value, bounds: [value; 2] }
+    }
+
     /// Force at x and dx.
-    pub fn force(&self, x: f64, dx: f64) -> f64 {
+    #[inline(always)]
+    pub fn force(&self, x: T, dx: T) -> T {
         self.stiffness * (x - self.offset) + self.damping * dx
     }
 
     /// Force at x and dx as the element can exert it.
-    pub fn exerted(&self, x: f64, dx: f64) -> f64 {
-        self.force(x, dx).clamp(self.bounds[0], self.bounds[1])
+    #[inline(always)]
+    pub fn exerted(&self, x: T, dx: T) -> T {
+        self.force(x, dx).larger(self.bounds[0]).smaller(self.bounds[1])
     }
 
     /// Power that the element loses: what is put in less what the spring stores.
-    pub fn loss(&self, force: f64, x: f64, dx: f64) -> f64 {
+    #[inline(always)]
+    pub fn loss(&self, force: T, x: T, dx: T) -> T {
         (force - self.spring * (x - self.offset)) * dx
+    }
+}
+
+impl<S: Simd> PerLane for Piece<Lanes<S>> {
+    type One = Piece;
+
+    fn put(&mut self, lane: usize, one: &Piece) {
+        self.stiffness.put(lane, &one.stiffness);
+        self.damping.put(lane, &one.damping);
+        self.offset.put(lane, &one.offset);
+        self.spring.put(lane, &one.spring);
+        self.bounds.put(lane, &one.bounds);
+    }
+}
+
+/// What ends a branch: it ends when x_share x + dx_share dx + constant becomes positive.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Guard<T = f64> {
+    /// Factor of x.
+    pub x_share: T,
+    /// Factor of dx.
+    pub dx_share: T,
+    /// What is left at rest in the middle.
+    pub constant: T,
+}
+
+impl Guard {
+    /// A guard that is never passed.
+    pub const NEVER: Self = Self { x_share: 0.0, dx_share: 0.0, constant: f64::NEG_INFINITY };
+
+    /// Passed above a travel.
+    pub fn above(x: f64) -> Self {
+        Self { x_share: 1.0, dx_share: 0.0, constant: -x }
+    }
+
+    /// Passed below a travel.
+    pub fn below(x: f64) -> Self {
+        Self { x_share: -1.0, dx_share: 0.0, constant: x }
+    }
+
+    /// Passed where a piece's force rises above a value.
+    pub fn stronger(piece: &Piece, force: f64) -> Self {
+        let constant = -piece.stiffness * piece.offset - force;
+        Self { x_share: piece.stiffness, dx_share: piece.damping, constant }
+    }
+
+    /// Passed where a piece's force falls below a value.
+    pub fn weaker(piece: &Piece, force: f64) -> Self {
+        let Self { x_share, dx_share, constant } = Self::stronger(piece, force);
+        Self { x_share: -x_share, dx_share: -dx_share, constant: -constant }
+    }
+}
+
+impl<T: Real> Guard<T> {
+    /// Every number the same.
+    pub fn filled(value: T) -> Self {
+        Self { x_share: value, dx_share: value, constant: value }
+    }
+
+    /// Value at x and dx.
+    #[inline(always)]
+    pub fn at(&self, x: T, dx: T) -> T {
+        self.x_share * x + self.dx_share * dx + self.constant
+    }
+}
+
+impl<S: Simd> PerLane for Guard<Lanes<S>> {
+    type One = Guard;
+
+    fn put(&mut self, lane: usize, one: &Guard) {
+        self.x_share.put(lane, &one.x_share);
+        self.dx_share.put(lane, &one.dx_share);
+        self.constant.put(lane, &one.constant);
     }
 }
 
@@ -109,14 +196,15 @@ impl Contact {
         }
     }
 
-    /// Two functions of the motion; the branch ends when one becomes positive.
-    pub fn guards(&self, touch: Touch, x: f64, dx: f64) -> [f64; 2] {
+    /// What ends a branch.
+    pub fn guards(&self, touch: Touch) -> [Guard; 2] {
+        let law = |touch| self.piece(touch);
         match touch {
-            Touch::Open => [x - self.upper, self.lower - x],
-            Touch::Upper => [-self.law(x - self.upper, dx), f64::NEG_INFINITY],
-            Touch::UpperReleased => [self.law(x - self.upper, dx), self.upper - x],
-            Touch::Lower => [self.law(x - self.lower, dx), f64::NEG_INFINITY],
-            Touch::LowerReleased => [-self.law(x - self.lower, dx), x - self.lower],
+            Touch::Open => [Guard::above(self.upper), Guard::below(self.lower)],
+            Touch::Upper => [Guard::weaker(&law(Touch::Upper), 0.0), Guard::NEVER],
+            Touch::UpperReleased => [Guard::stronger(&law(Touch::Upper), 0.0), Guard::below(self.upper)],
+            Touch::Lower => [Guard::stronger(&law(Touch::Lower), 0.0), Guard::NEVER],
+            Touch::LowerReleased => [Guard::weaker(&law(Touch::Lower), 0.0), Guard::above(self.lower)],
         }
     }
 
@@ -186,6 +274,6 @@ mod tests {
         assert_eq!(contact.force(x, dx), expected);
         let touch = contact.touch(x, dx);
         assert_eq!(contact.piece(touch).force(x, dx), expected, "{touch:?}");
-        assert!(contact.guards(touch, x, dx).iter().all(|guard| *guard <= 0.0), "{touch:?}");
+        assert!(contact.guards(touch).iter().all(|guard| guard.at(x, dx) <= 0.0), "{touch:?}");
     }
 }

@@ -2,8 +2,9 @@
 
 use super::branches::Motion;
 use super::derived::GRAVITY_M_S2;
-use super::equations::{self as at, Sums, System};
+use super::equations::{self as at, Plant, Sums};
 use super::state::{self, State};
+use super::system::System;
 
 /// Energy put in, stored and lost over an event, J.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -83,7 +84,7 @@ impl EnergyBook {
 /// Kinetic energy, springs and height at a state, J.
 fn stored_j(system: &System, s: &State) -> f64 {
     let kinetic = |mass: f64, speed: usize| 0.5 * mass * s[speed] * s[speed];
-    let motion = Motion::of(system, s);
+    let motion = Motion::of(&Plant::new(system), s);
     let height_j = GRAVITY_M_S2
         * (system.sprung_mass_kg * s[state::SPRUNG_HEIGHT] + system.unsprung_mass_kg * s[state::UNSPRUNG_HEIGHT]);
     kinetic(system.rotor_inertia, state::ROTOR_SPEED)

@@ -45,6 +45,12 @@ pub enum DrivelineError {
         /// How far it should have come, s.
         duration_s: f64,
     },
+    /// The event was left before it had an answer.
+    #[error("{} was not computed to its end", .case.name())]
+    Left {
+        /// The load case.
+        case: Case,
+    },
     /// Two runs of increasing accuracy do not agree about a peak.
     #[error("{what} of {} is not settled: {coarse} {unit} and {fine} {unit} at successive tolerances", .case.name())]
     NotConverged {

@@ -1,5 +1,12 @@
 //! The motor behind its controller: current commanded, torque, loss without load.
 
+use pulp::Simd;
+
+use super::contact::Guard;
+use super::elementary::tanh;
+use super::lanes::{Lanes, PerLane};
+use super::real::Real;
+
 /// What the driver asks for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Command {
@@ -46,18 +53,33 @@ pub enum Supply {
 }
 
 /// A current that is a straight line over the rotor speed.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Line {
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Line<T = f64> {
     /// Current at rest, A.
-    pub at_rest: f64,
+    pub at_rest: T,
     /// Change with the speed, A·s/rad.
-    pub slope: f64,
+    pub slope: T,
 }
 
-impl Line {
+impl<T: Real> Line<T> {
+    /// Every number the same.
+    pub fn filled(value: T) -> Self {
+        Self { at_rest: value, slope: value }
+    }
+
     /// Current at a rotor speed, A.
-    pub fn at(&self, speed_rad_s: f64) -> f64 {
+    #[inline(always)]
+    pub fn at(&self, speed_rad_s: T) -> T {
         self.at_rest + self.slope * speed_rad_s
+    }
+}
+
+impl<S: Simd> PerLane for Line<Lanes<S>> {
+    type One = Line;
+
+    fn put(&mut self, lane: usize, one: &Line) {
+        self.at_rest.put(lane, &one.at_rest);
+        self.slope.put(lane, &one.slope);
     }
 }
 
@@ -74,9 +96,6 @@ impl Supply {
 
 /// Speed over which the no-load loss changes sign, rad/s.
 const NO_LOAD_SPEED_RAD_S: f64 = 50.0;
-
-/// tanh of more than this is 1 to the last bit.
-const TANH_FULL: f64 = 20.0;
 
 impl Motor {
     /// Current commanded at a rotor speed w (rad/s), A.
@@ -115,14 +134,16 @@ impl Motor {
         Line { at_rest: strength * line.at_rest, slope: strength * line.slope }
     }
 
-    /// Two functions of the speed; the supply changes when one becomes positive.
-    pub fn guards(&self, command: Command, supply: Supply, speed_rad_s: f64) -> [f64; 2] {
-        let free_a = self.free_line(command).at(speed_rad_s);
+    /// What ends a supply, over the rotor speed.
+    pub fn guards(&self, command: Command, supply: Supply) -> [Guard; 2] {
+        let free = self.free_line(command);
         let [low_a, high_a] = self.bounds_a(command);
+        let above = |a: f64| Guard { x_share: free.slope, dx_share: 0.0, constant: free.at_rest - a };
+        let below = |a: f64| Guard { x_share: -free.slope, dx_share: 0.0, constant: a - free.at_rest };
         match supply {
-            Supply::Free => [low_a - free_a, free_a - high_a],
-            Supply::Low => [free_a - low_a, f64::NEG_INFINITY],
-            Supply::High => [high_a - free_a, f64::NEG_INFINITY],
+            Supply::Free => [below(low_a), above(high_a)],
+            Supply::Low => [above(low_a), Guard::NEVER],
+            Supply::High => [below(high_a), Guard::NEVER],
         }
     }
 
@@ -146,15 +167,14 @@ impl Motor {
 
     /// Torque of the no-load loss at a rotor speed w (rad/s), N·m: K I0 tanh(w/50).
     pub fn no_load_torque_n_m(&self, speed_rad_s: f64) -> f64 {
-        let scaled = speed_rad_s / NO_LOAD_SPEED_RAD_S;
-        let full = self.constant * self.no_load_current_a;
-        if scaled.abs() > TANH_FULL {
-            return full.copysign(scaled);
-        }
-        // tanh by one exponential, exact to the rounding of 1: the library's own guards digits of tiny arguments.
-        let fading = (-2.0 * scaled.abs()).exp();
-        (full * (1.0 - fading) / (1.0 + fading)).copysign(scaled)
+        no_load_torque_n_m(self.constant * self.no_load_current_a, speed_rad_s)
     }
+}
+
+/// Torque of the no-load loss, N·m, from the full one and the rotor speed (rad/s): full tanh(w/50).
+#[inline(always)]
+pub fn no_load_torque_n_m<T: Real>(full_n_m: T, speed_rad_s: T) -> T {
+    full_n_m * tanh(speed_rad_s * speed_rad_s.of(1.0 / NO_LOAD_SPEED_RAD_S))
 }
 
 #[cfg(test)]

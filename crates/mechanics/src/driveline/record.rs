@@ -2,16 +2,39 @@
 
 use super::branches::{Branches, Motion};
 use super::contact::Touch;
-use super::equations::{Loads, System};
+use super::equations::{Field, Loads, Plant};
 use super::outcome::{Blow, MeshPoint, TracePoint};
+use super::real::Real;
 use super::state::{self, State};
-use super::step::{Field, Step};
+use super::step::Step;
 
 /// Quantities whose peaks are kept: drive flank, coast flank, shaft, ground, current.
-const WATCHED: usize = 5;
+pub(super) const WATCHED: usize = 5;
 
 /// Half width of the second look at a peak, as a part of the step.
 const CLOSE_LOOK: f64 = 0.05;
+
+/// Where a step is looked at: its start, middle and end.
+const PARTS: [f64; 3] = [0.0, 0.5, 1.0];
+
+/// The watched loads and the current at start, middle and end of a step.
+pub(super) struct Glance {
+    pub loads: [[f64; WATCHED]; 3],
+    pub currents_a: [f64; 3],
+}
+
+/// When a step starts and how long it takes.
+#[derive(Clone, Copy)]
+pub(super) struct Span {
+    pub start_s: f64,
+    pub width_s: f64,
+}
+
+impl Span {
+    fn at(&self, part: f64) -> f64 {
+        self.start_s + part * self.width_s
+    }
+}
 
 /// What was seen up to now.
 pub(super) struct Record {
@@ -43,22 +66,32 @@ impl Record {
         }
     }
 
+    /// Whether every step has to be shown.
+    pub fn keeps_all(&self) -> bool {
+        self.keeps_history || self.trace_step_s.is_finite()
+    }
+
     /// Notes how the event begins.
-    pub fn begin(&mut self, system: &System, branches: &Branches, s: &State) {
+    pub fn begin(&mut self, plant: &Plant, branches: &Branches, s: &State) {
         if branches.mesh.is_closed() {
-            self.closes(system, s);
+            self.closes(plant, s);
         }
     }
 
-    /// Looks at an accepted step that starts at a time.
-    pub fn step(&mut self, field: &Field<'_>, step: &Step, middle: &State, time_s: f64) {
-        let loads = [&step.start, middle, &step.end].map(|s| field.system.loads(&field.pieces, s));
-        let [start, middle, end] = loads.map(|loads| watched(&loads));
-        for (quantity, ((start, middle), end)) in start.into_iter().zip(middle).zip(end).enumerate() {
-            self.peak(field, step, time_s, quantity, [start, middle, end]);
+    /// Looks at an accepted step that starts at a time; `step` gives it where it has to be looked into.
+    pub fn step(&mut self, field: &Field, seen: &Glance, span: Span, step: impl Fn() -> Step) {
+        for quantity in 0..WATCHED {
+            self.peak(field, quantity, seen, span, &step);
         }
+        if self.keeps_all() {
+            self.keep_all(field, &step(), span.start_s);
+        }
+    }
+
+    fn keep_all(&mut self, field: &Field, step: &Step, time_s: f64) {
+        let loads = [step.start, step.at(0.5), step.end].map(|s| field.loads(&s));
         if self.keeps_history {
-            for (loads, part) in loads.iter().zip([0.0, 0.5, 1.0]) {
+            for (loads, part) in loads.iter().zip(PARTS) {
                 let time_s = time_s + part * step.width_s;
                 self.mesh_history.push(MeshPoint { time_s, force_n: loads.mesh_n, current_a: loads.current_a });
             }
@@ -69,55 +102,51 @@ impl Record {
     }
 
     /// Notes a change of the mesh's branch at a state.
-    pub fn branch(&mut self, system: &System, before: &Branches, after: &Branches, s: &State) {
+    pub fn branch(&mut self, plant: &Plant, before: &Branches, after: &Branches, s: &State) {
         let was_open = before.mesh == Touch::Open;
         if was_open && after.mesh.is_closed() {
-            self.closes(system, s);
+            self.closes(plant, s);
         }
     }
 
-    fn closes(&mut self, system: &System, s: &State) {
-        let (_, closing_m_s) = Motion::of(system, s).mesh;
+    fn closes(&mut self, plant: &Plant, s: &State) {
+        let (_, closing_m_s) = Motion::of(plant, s).mesh;
         self.impacts += 1;
         self.largest_closing_speed_m_s = self.largest_closing_speed_m_s.max(closing_m_s.abs());
     }
 
-    /// Keeps a quantity's peak in a step, given its values at start, middle and end.
-    fn peak(&mut self, field: &Field<'_>, step: &Step, time_s: f64, quantity: usize, seen: [f64; 3]) {
-        let [start, middle, end] = seen;
-        let highest = start.max(middle).max(end);
-        // The parabola through the three rises above them by at most an eighth of its second difference.
-        if highest + 0.125 * (start - 2.0 * middle + end).abs() <= self.peaks[quantity].force_n {
+    /// Keeps a quantity's peak in a step.
+    fn peak(&mut self, field: &Field, quantity: usize, seen: &Glance, span: Span, step: &impl Fn() -> Step) {
+        let values = seen.loads.map(|loads| loads[quantity]);
+        if highest(values[0], values[1], values[2]) <= self.peaks[quantity].force_n {
             return;
         }
-        for (value, part) in [(start, 0.0), (middle, 0.5), (end, 1.0)] {
-            self.keep(step, time_s, quantity, (value, part));
+        for ((value, current_a), part) in values.into_iter().zip(seen.currents_a).zip(PARTS) {
+            self.keep(quantity, value, current_a, span.at(part));
         }
-        let Some((top, height)) = vertex([0.0, 0.5, 1.0], seen) else { return };
+        let Some((top, height)) = vertex(PARTS, values) else { return };
         if height <= self.peaks[quantity].force_n {
             return;
         }
-        let at = |part: f64| watched(&field.system.loads(&field.pieces, &step.at(part)))[quantity];
+        let step = step();
+        let at = |part: f64| watched(&field.loads(&step.at(part)))[quantity];
+        let mut keep = |value, part: f64| self.keep(quantity, value, step.at(part)[state::CURRENT], span.at(part));
         let parts = [(top - CLOSE_LOOK).max(0.0), top, (top + CLOSE_LOOK).min(1.0)];
         let values = parts.map(at);
-        self.keep(step, time_s, quantity, (values[1], top));
+        keep(values[1], top);
         if let Some((top, _)) = vertex(parts, values) {
-            self.keep(step, time_s, quantity, (at(top), top));
+            keep(at(top), top);
         }
     }
 
-    fn keep(&mut self, step: &Step, time_s: f64, quantity: usize, (value, part): (f64, f64)) {
-        if value > self.peaks[quantity].force_n {
-            self.peaks[quantity] = Blow {
-                force_n: value,
-                time_s: time_s + part * step.width_s,
-                current_a: step.at(part)[state::CURRENT],
-                impacts_before: self.impacts.saturating_sub(1),
-            };
+    fn keep(&mut self, quantity: usize, force_n: f64, current_a: f64, time_s: f64) {
+        if force_n > self.peaks[quantity].force_n {
+            let impacts_before = self.impacts.saturating_sub(1);
+            self.peaks[quantity] = Blow { force_n, time_s, current_a, impacts_before };
         }
     }
 
-    fn trace_through(&mut self, field: &Field<'_>, step: &Step, time_s: f64, loads: &[Loads; 3]) {
+    fn trace_through(&mut self, field: &Field, step: &Step, time_s: f64, loads: &[Loads; 3]) {
         for loads in loads {
             self.lowest_n = self.lowest_n.min(loads.mesh_n);
             self.highest_n = self.highest_n.max(loads.mesh_n);
@@ -129,7 +158,7 @@ impl Record {
                 return;
             }
             let s = step.at(part.max(0.0));
-            let point = self.point(&field.system.loads(&field.pieces, &s), &s, next_s);
+            let point = self.point(&field.loads(&s), &s, next_s);
             self.trace.push(point);
             (self.lowest_n, self.highest_n) = (point.mesh_force_n, point.mesh_force_n);
         }
@@ -154,7 +183,16 @@ impl Record {
     }
 }
 
-fn watched(loads: &Loads) -> [f64; WATCHED] {
+/// What a load may reach in a step by its values at start, middle and end: the parabola through them rises above the
+/// highest by at most an eighth of its second difference.
+#[inline(always)]
+pub(super) fn highest<T: Real>(start: T, middle: T, end: T) -> T {
+    start.larger(middle).larger(end) + start.of(0.125) * (start - start.of(2.0) * middle + end).abs()
+}
+
+/// The quantities whose peaks are kept, as magnitudes.
+#[inline(always)]
+pub(super) fn watched<T: Real>(loads: &Loads<T>) -> [T; WATCHED] {
     [loads.mesh_n, -loads.mesh_n, loads.shaft_n_m.abs(), loads.ground_n, loads.current_a.abs()]
 }
 

@@ -1,5 +1,7 @@
 //! An event at successive tolerances, until its peaks have settled.
 
+use super::run::Run;
+use super::settle::Settling;
 use super::{Case, DrivelineError, Event, Outcome, Parameters, limits, solve};
 use crate::Error;
 
@@ -20,30 +22,9 @@ pub struct Options {
 
 impl Default for Options {
     fn default() -> Self {
-        Self { tolerance: 2e-3, settle: true, trace_points: 0, mesh_history: false, max_steps: 500_000 }
+        Self { tolerance: 1e-3, settle: true, trace_points: 0, mesh_history: false, max_steps: 500_000 }
     }
 }
-
-/// Each run's tolerance over that of the run before.
-const TIGHTEN: f64 = 0.2;
-/// Largest tooth force, in units of what the tolerance is measured by, from which on the tolerance holds as it is; below it
-/// shrinks with the force, down to a least share, so that a light blow is resolved as well as a heavy one.
-const FULL_BLOWS: f64 = 3.0;
-const LEAST_SHARE: f64 = 1e-3;
-/// Runs after which an unsettled event is refused; late rebounds, each after a dozen others, have needed eight.
-const MAX_RUNS: u32 = 10;
-/// Largest relative change of a peak of the first blows.
-const FIRST_BLOWS: f64 = 1e-3;
-/// Impacts after which a peak is one of many rebounds, and the largest relative change allowed then.
-const MANY_IMPACTS: u32 = 3;
-const REBOUNDS: f64 = 1e-2;
-/// Part of the allowed change at which a peak counts as settled; over 2100 drawn events it left no first blow further
-/// from the converged one than allowed.
-const SETTLED_SHARE: f64 = 0.3;
-/// Part of the largest tooth force by which a peak may always change: a flank that is only grazed has no exact peak.
-const GRAZE: f64 = 3e-4;
-/// Largest residual of the energy book.
-const ENERGY_RESIDUAL: f64 = 1e-6;
 
 /// Simulates an event until its peaks have settled to 0.1 %, 1 % after the third impact; see [`simulate_with`].
 pub fn simulate(truck: &Parameters, event: &Event) -> Result<Outcome, Error> {
@@ -58,145 +39,66 @@ pub fn simulate(truck: &Parameters, event: &Event) -> Result<Outcome, Error> {
 /// Errors: a value outside its range, more steps than allowed, and, with `settle`, peaks or an energy book that
 /// do not settle: an answer that cannot be trusted is not given.
 pub fn simulate_with(truck: &Parameters, event: &Event, options: &Options) -> Result<Outcome, Error> {
+    let events = [(truck, *event)];
+    let mut queue = Bench::new(&events, options);
+    solve::run_single(&mut queue);
+    queue.results.swap_remove(0)
+}
+
+/// Simulates many events side by side, each as [`simulate_with`] does, with the same bits; the results in their order.
+pub fn simulate_all(events: &[(&Parameters, Event)], options: &Options) -> Vec<Result<Outcome, Error>> {
+    let mut queue = Bench::new(events, options);
+    solve::run_wide(&mut queue);
+    queue.results
+}
+
+/// Events that wait, those under way, and their results.
+struct Bench<'a> {
+    events: Vec<Settling<'a>>,
+    /// Who comes next, from the end: the long ones first, so that no lane is left alone with one.
+    waiting: Vec<usize>,
+    results: Vec<Result<Outcome, Error>>,
+}
+
+impl<'a> Bench<'a> {
+    fn new(events: &'a [(&'a Parameters, Event)], options: &Options) -> Self {
+        let answer = |(truck, event): &(&Parameters, Event)| {
+            checked(truck, event, options)?;
+            Err(DrivelineError::Left { case: event.case }.into())
+        };
+        let is_valid = |index: &usize| checked(events[*index].0, &events[*index].1, options).is_ok();
+        let mut waiting: Vec<usize> = (0..events.len()).filter(is_valid).collect();
+        waiting.sort_by(|a, b| length(&events[*a].1).total_cmp(&length(&events[*b].1)));
+        Self {
+            events: events.iter().map(|(truck, event)| Settling::new(truck, event, options)).collect(),
+            waiting,
+            results: events.iter().map(answer).collect(),
+        }
+    }
+}
+
+/// About how long an event takes, in seconds of an ordinary one: a wheel stop rings long.
+fn length(event: &Event) -> f64 {
+    event.duration_s() * if event.case == Case::WheelStop { 4.0 } else { 1.0 }
+}
+
+impl solve::Queue for Bench<'_> {
+    fn next(&mut self) -> Option<(usize, Run)> {
+        self.waiting.pop().map(|index| (index, self.events[index].run()))
+    }
+
+    fn done(&mut self, index: usize, result: Result<Outcome, DrivelineError>) -> Option<Run> {
+        let settling = &mut self.events[index];
+        let answer = result.map_or_else(|error| Some(Err(error)), |outcome| settling.after(outcome));
+        let Some(answer) = answer else { return Some(settling.run()) };
+        self.results[index] = answer.map_err(Error::from);
+        None
+    }
+}
+
+fn checked(truck: &Parameters, event: &Event, options: &Options) -> Result<(), Error> {
     truck.check()?;
     event.check()?;
     limits::TOLERANCE.check(options.tolerance)?;
-    let mut tolerance = options.tolerance;
-    let mut outcome = solve::run(truck, event, options, tolerance)?;
-    if !options.settle {
-        return Ok(outcome);
-    }
-    tolerance *= (largest_tooth_force_n(&outcome) / (FULL_BLOWS * solve::force_scale_n(truck))).clamp(LEAST_SHARE, 1.0);
-    loop {
-        tolerance = (tolerance * TIGHTEN).max(limits::TOLERANCE.min);
-        let coarse = outcome;
-        outcome = solve::run(truck, event, options, tolerance)?;
-        outcome.effort = outcome.effort.and(coarse.effort);
-        let worst = worst_change(&coarse, &outcome);
-        outcome.settled = Some(worst.over_allowed);
-        let residual = outcome.energy.residual;
-        if worst.over_allowed <= SETTLED_SHARE && residual < ENERGY_RESIDUAL {
-            return Ok(outcome);
-        }
-        if outcome.effort.runs >= MAX_RUNS || tolerance <= limits::TOLERANCE.min {
-            return Err(refusal(event.case, &worst, residual).into());
-        }
-    }
-}
-
-fn largest_tooth_force_n(outcome: &Outcome) -> f64 {
-    outcome.peak_drive_flank.force_n.max(outcome.peak_coast_flank.force_n)
-}
-
-fn refusal(case: Case, worst: &Change, residual: f64) -> DrivelineError {
-    if worst.over_allowed <= SETTLED_SHARE {
-        return DrivelineError::EnergyLost { case, residual, max: ENERGY_RESIDUAL };
-    }
-    let Change { what, coarse, fine, unit, .. } = *worst;
-    DrivelineError::NotConverged { case, what, coarse, fine, unit }
-}
-
-/// A peak of two runs.
-#[derive(Clone, Copy)]
-struct Change {
-    what: &'static str,
-    coarse: f64,
-    fine: f64,
-    unit: &'static str,
-    over_allowed: f64,
-}
-
-impl Change {
-    fn of(what: &'static str, unit: &'static str, [coarse, fine]: [f64; 2], allowed: f64) -> Self {
-        let off = (coarse - fine).abs();
-        let over_allowed = if off > 0.0 { off / allowed } else { 0.0 };
-        Self { what, coarse, fine, unit, over_allowed }
-    }
-}
-
-/// The peak that changed most, measured by what is allowed for it.
-fn worst_change(coarse: &Outcome, fine: &Outcome) -> Change {
-    let floor_n = GRAZE * largest_tooth_force_n(fine);
-    let share = |impacts: u32| if impacts >= MANY_IMPACTS { REBOUNDS } else { FIRST_BLOWS };
-    let flank = |what, coarse: &super::Blow, fine: &super::Blow| {
-        let allowed_n = (share(fine.impacts_before) * fine.force_n).max(floor_n);
-        Change::of(what, "N", [coarse.force_n, fine.force_n], allowed_n)
-    };
-    let plain = |what, unit, coarse: f64, fine: f64, share: f64| Change::of(what, unit, [coarse, fine], share * fine);
-    let changes = [
-        flank("peak on the drive flank", &coarse.peak_drive_flank, &fine.peak_drive_flank),
-        flank("peak on the coast flank", &coarse.peak_coast_flank, &fine.peak_coast_flank),
-        plain("peak shaft torque", "N*m", coarse.peak_shaft_torque_n_m, fine.peak_shaft_torque_n_m, FIRST_BLOWS),
-        plain("peak ground force", "N", coarse.peak_ground_force_n, fine.peak_ground_force_n, FIRST_BLOWS),
-        plain("peak current", "A", coarse.peak_current_a, fine.peak_current_a, FIRST_BLOWS),
-    ];
-    changes
-        .into_iter()
-        .fold(changes[0], |worst, next| if next.over_allowed > worst.over_allowed { next } else { worst })
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::driveline::Blow;
-
-    fn outcome(drive_n: f64, impacts_before: u32) -> Outcome {
-        let blow = Blow { force_n: drive_n, impacts_before, ..Blow::default() };
-        let lost = crate::driveline::Losses {
-            no_load_j: 0.0,
-            mesh_j: 0.0,
-            shaft_j: 0.0,
-            clutch_j: 0.0,
-            suspension_j: 0.0,
-            tyre_j: 0.0,
-            slap_j: 0.0,
-            slip_j: 0.0,
-            drag_j: 0.0,
-            wheel_stop_j: 0.0,
-        };
-        let energy = crate::driveline::EnergyBook {
-            put_in_j: 0.0,
-            stored_at_start_j: 0.0,
-            stored_at_end_j: 0.0,
-            lost,
-            residual: 0.0,
-        };
-        Outcome {
-            peak_drive_flank: blow,
-            peak_coast_flank: Blow::default(),
-            peak_shaft_torque_n_m: 0.0,
-            peak_ground_force_n: 0.0,
-            peak_current_a: 0.0,
-            impacts: 0,
-            largest_closing_speed_m_s: 0.0,
-            energy,
-            final_truck_speed_m_s: 0.0,
-            final_wheel_speed_rad_s: 0.0,
-            final_rotor_speed_rad_s: 0.0,
-            wheel_turn_rad: 0.0,
-            clutch_slip_rad: 0.0,
-            trace: Vec::new(),
-            mesh_history: Vec::new(),
-            settled: None,
-            effort: crate::driveline::Effort::default(),
-        }
-    }
-
-    #[test]
-    fn a_late_rebound_may_change_ten_times_as_much_as_a_first_blow() {
-        check(1000.2, 0, true);
-        check(1000.4, 0, false);
-        check(1002.0, 3, true);
-        check(1004.0, 3, false);
-    }
-
-    #[track_caller]
-    fn check(coarse_n: f64, impacts_before: u32, is_settled: bool) {
-        let worst = worst_change(&outcome(coarse_n, impacts_before), &outcome(1000.0, impacts_before));
-        assert_eq!(worst.over_allowed <= SETTLED_SHARE, is_settled, "{}", worst.over_allowed);
-        if !is_settled {
-            let text = refusal(Case::Launch, &worst, 0.0).to_string();
-            assert!(text.starts_with("peak on the drive flank of launch is not settled"), "{text}");
-        }
-    }
+    Ok(())
 }

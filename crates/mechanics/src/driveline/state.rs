@@ -8,7 +8,7 @@
 pub(super) const COUNT: usize = 12;
 
 /// The state: see the positions below.
-pub(super) type State = [f64; COUNT];
+pub(super) type State<T = f64> = [T; COUNT];
 
 /// Travel x of the mesh along the line of action, m.
 pub(super) const MESH: usize = 0;

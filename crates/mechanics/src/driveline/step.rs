@@ -1,147 +1,182 @@
-//! One step of the Runge-Kutta pair: end, error, and any state in between.
+//! One step of every lane: end, error, and any state in between.
 
-use super::branches::Pieces;
-use super::case::Segment;
-use super::equations::{Rates, SUM_COUNT, Sums, System};
-use super::pair::{A, DENSE, ERROR, STAGES};
+use pulp::Simd;
+
+use super::equations::{Field, Rates, SUM_COUNT, Sums};
+use super::lanes::{Lanes, PerLane};
+use super::real::Real;
 use super::state::{COUNT, State};
-use super::stiff::{self, Solver};
-
-/// The right-hand side between two events.
-pub(super) struct Field<'a> {
-    pub system: &'a System,
-    pub pieces: Pieces,
-    pub segment: Segment,
-}
-
-impl Field<'_> {
-    pub fn rates(&self, s: &State) -> Rates {
-        self.system.rates(&self.pieces, self.segment.wheels, s)
-    }
-}
+use super::straight::{FAST, Solver};
+use super::tableau::{IMPLICIT_STAGES, STAGES, Tableau};
 
 /// A step from a state over a time; one is made for a run and taken again and again.
-pub(super) struct Step {
-    pub start: State,
-    pub end: State,
-    pub width_s: f64,
-    stages: [Rates; STAGES],
-    /// Weights of the stages in the error, the sums and the interpolant's highest term.
-    error: &'static [f64],
-    weights: &'static [f64],
-    dense: &'static [f64],
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Step<T = f64> {
+    pub start: State<T>,
+    pub end: State<T>,
+    pub width_s: T,
+    /// Slopes of the states at each stage; the first is set before a step, the last is at its end.
+    slopes: [State<T>; STAGES],
+    /// Powers at start and end.
+    powers: [Sums<T>; 2],
+    /// What the step adds to the sums.
+    pub added: Sums<T>,
+    /// The slopes weighted by the interpolant's highest term.
+    highest: State<T>,
 }
 
-impl Step {
-    /// A step of no width, with the rates at its start.
-    pub fn at_rest(start: &State, first: &Rates) -> Self {
-        let stages = [*first; STAGES];
-        Self { start: *start, end: *start, width_s: 0.0, stages, error: &ERROR, weights: &A[5], dense: &DENSE }
-    }
-
-    /// Sets the rates at the start anew, after a change of branch.
-    pub fn restart(&mut self, first: &Rates) {
-        self.stages[0] = *first;
-    }
-
-    /// Makes the end's rates the start's of the next step.
-    pub fn go_on(&mut self) {
-        self.stages[0] = self.stages[STAGES - 1];
-    }
-
-    /// Takes the step from a state whose rates are set, explicitly.
-    pub fn take(&mut self, field: &Field<'_>, start: &State, width_s: f64) {
-        self.start = *start;
-        self.width_s = width_s;
-        for (index, row) in A.iter().enumerate() {
-            self.end = combine(start, &self.stages, &row[..=index], width_s);
-            self.stages[index + 1] = field.rates(&self.end);
+impl<T: Real> Step<T> {
+    /// A step of nothing.
+    pub fn filled(nothing: T) -> Self {
+        Self {
+            start: [nothing; COUNT],
+            end: [nothing; COUNT],
+            width_s: nothing,
+            slopes: [[nothing; COUNT]; STAGES],
+            powers: [[nothing; SUM_COUNT]; 2],
+            added: [nothing; SUM_COUNT],
+            highest: [nothing; COUNT],
         }
-        (self.error, self.weights, self.dense) = (&ERROR, &A[5], &DENSE);
     }
 
-    /// Takes the step with the straight part of the equations implicit; in between it is a cubic.
-    pub fn take_stiff(&mut self, field: &Field<'_>, start: &State, width_s: f64) {
-        self.start = *start;
+    /// Takes the step from its start, whose rates are set.
+    #[inline(always)]
+    pub fn take(&mut self, field: &Field<T>, tableau: &Tableau<T>, width_s: T) {
         self.width_s = width_s;
-        let solver = Solver::new(field, width_s);
-        let mut straight = [solver.straight(start); stiff::STAGES];
-        for index in 1..stiff::STAGES {
-            let (explicit, implicit) = (&stiff::EXPLICIT[index - 1][..index], &stiff::IMPLICIT[index - 1][..index]);
-            let mut stage = combine(start, &self.stages, explicit, width_s);
-            for ((e, i), slopes) in explicit.iter().zip(implicit).zip(&straight) {
-                for (value, slope) in stage.iter_mut().zip(slopes) {
-                    *value += width_s * (i - e) * slope;
+        let solver = Solver::new(field, tableau.diagonal * width_s);
+        let mut straight = [solver.at(&self.start); IMPLICIT_STAGES + 1];
+        let mut powers = self.powers[0];
+        self.added = scaled(&powers, tableau.rows[STAGES - 2][0]);
+        for index in 0..STAGES - 1 {
+            let mut stage = self.ahead(&tableau.rows[index][..=index]);
+            if index < IMPLICIT_STAGES {
+                let shifts = &tableau.shifts[index][..=index];
+                for fast in 0..FAST {
+                    let mut shift = width_s.of(0.0);
+                    for (weight, straight) in shifts.iter().zip(&straight) {
+                        shift = shift + *weight * straight[fast];
+                    }
+                    stage[fast] = stage[fast] + width_s * shift;
+                }
+                straight[index + 1] = solver.stage(&mut stage);
+            }
+            let rates = field.rates(&stage);
+            self.slopes[index + 1] = rates.slopes;
+            powers = rates.powers;
+            self.end = stage;
+            if index + 1 < STAGES - 1 {
+                let weight = tableau.rows[STAGES - 2][index + 1];
+                for (added, power) in self.added.iter_mut().zip(powers) {
+                    *added = *added + weight * power;
                 }
             }
-            straight[index] = solver.stage(&mut stage);
-            self.stages[index] = field.rates(&stage);
         }
-        self.end = combine(start, &self.stages, &stiff::WEIGHTS, width_s);
-        self.stages[STAGES - 1] = field.rates(&self.end);
-        (self.error, self.weights, self.dense) = (&stiff::ERROR, &stiff::WEIGHTS, &[]);
+        self.powers[1] = powers;
+        self.added = scaled(&self.added, width_s);
+        self.highest = self.weighted(&tableau.dense);
     }
 
-    fn last(&self) -> &Rates {
-        &self.stages[STAGES - 1]
-    }
-
-    /// Largest error of a state over its allowance; a state that is no number keeps no limit.
-    pub fn error(&self, allowed: &State) -> f64 {
-        let errors = weighted(&self.stages, self.error);
-        let mut worst = 0.0_f64;
-        for (error, allowed) in errors.iter().zip(allowed) {
-            let share = (error * self.width_s / allowed).abs();
-            worst = if share <= worst { worst } else { share };
+    /// Largest error of a state, each over its allowance; no number where a state is none.
+    #[inline(always)]
+    pub fn error(&self, tableau: &Tableau<T>, per_allowed: &State<T>) -> T {
+        let errors = self.weighted(&tableau.error);
+        let (mut worst, mut total) = (self.width_s.of(0.0), self.width_s.of(0.0));
+        for (error, per_allowed) in errors.iter().zip(per_allowed) {
+            let share = (*error * self.width_s * *per_allowed).abs();
+            (worst, total) = (worst.larger(share), total + share);
         }
-        worst
+        worst + total * total.of(0.0)
     }
 
     /// State at a part of the step, 0..1.
-    pub fn at(&self, part: f64) -> State {
-        let (rest, width_s) = (1.0 - part, self.width_s);
-        let highest = weighted(&self.stages, self.dense);
-        let mut out = [0.0; COUNT];
+    #[inline(always)]
+    pub fn at(&self, part: T) -> State<T> {
+        let (rest, width_s) = (part.of(1.0) - part, self.width_s);
+        let (first, last) = (&self.slopes[0], &self.slopes[STAGES - 1]);
+        let mut out = [self.width_s.of(0.0); COUNT];
         for state in 0..COUNT {
             let way = self.end[state] - self.start[state];
-            let bend = width_s * self.stages[0].slopes[state] - way;
-            let twist = way - width_s * self.last().slopes[state] - bend;
-            let curve = twist + rest * width_s * highest[state];
+            let bend = width_s * first[state] - way;
+            let twist = way - width_s * last[state] - bend;
+            let curve = twist + rest * width_s * self.highest[state];
             out[state] = self.start[state] + part * (way + rest * (bend + part * curve));
         }
         out
     }
 
-    /// What the step adds to the sums.
-    pub fn sums(&self) -> Sums {
-        let mut out = [0.0; SUM_COUNT];
-        for (weight, stage) in self.weights.iter().zip(&self.stages) {
-            for (sum, power) in out.iter_mut().zip(&stage.powers) {
-                *sum += self.width_s * weight * power;
+    /// Makes the end the start of the next step where the mask holds.
+    #[inline(always)]
+    pub fn go_on(&mut self, mask: T::Mask) {
+        for (start, end) in self.start.iter_mut().zip(&self.end) {
+            *start = T::pick(mask, *end, *start);
+        }
+        let [first, .., last] = &mut self.slopes;
+        for (start, end) in first.iter_mut().zip(last) {
+            *start = T::pick(mask, *end, *start);
+        }
+        let [first, last] = &mut self.powers;
+        for (start, end) in first.iter_mut().zip(last) {
+            *start = T::pick(mask, *end, *start);
+        }
+    }
+
+    /// State ahead of the start by the weighted slopes.
+    #[inline(always)]
+    fn ahead(&self, weights: &[T]) -> State<T> {
+        let mut out = [self.width_s.of(0.0); COUNT];
+        for (weight, stage) in weights.iter().zip(&self.slopes) {
+            for (value, slope) in out.iter_mut().zip(stage) {
+                *value = *value + *weight * *slope;
+            }
+        }
+        for (value, from) in out.iter_mut().zip(&self.start) {
+            *value = *from + self.width_s * *value;
+        }
+        out
+    }
+
+    /// Sum of the stages' slopes by weight.
+    #[inline(always)]
+    fn weighted(&self, weights: &[T; STAGES]) -> State<T> {
+        let mut out = [self.width_s.of(0.0); COUNT];
+        for (weight, stage) in weights.iter().zip(&self.slopes) {
+            for (value, slope) in out.iter_mut().zip(stage) {
+                *value = *value + *weight * *slope;
             }
         }
         out
     }
 }
 
-/// Sum of the stages' slopes by weight.
-#[inline(always)]
-fn weighted(stages: &[Rates; STAGES], weights: &[f64]) -> State {
-    let mut out = [0.0; COUNT];
-    for (weight, stage) in weights.iter().zip(stages) {
-        for (value, slope) in out.iter_mut().zip(&stage.slopes) {
-            *value += weight * slope;
+impl<S: Simd> Step<Lanes<S>> {
+    /// Sets the start of a lane.
+    pub fn begin(&mut self, lane: usize, start: &State, rates: &Rates) {
+        self.start.put(lane, start);
+        self.slopes[0].put(lane, &rates.slopes);
+        self.powers[0].put(lane, &rates.powers);
+    }
+
+    /// One lane's step, for what looks into it.
+    pub fn lane(&self, lane: usize) -> Step {
+        let one = |wide: &State<Lanes<S>>| wide.map(|value| value.lane(lane));
+        Step {
+            start: one(&self.start),
+            end: one(&self.end),
+            width_s: self.width_s.lane(lane),
+            slopes: self.slopes.each_ref().map(one),
+            powers: self.powers.map(|powers| powers.map(|value| value.lane(lane))),
+            added: self.added.map(|value| value.lane(lane)),
+            highest: one(&self.highest),
         }
     }
-    out
 }
 
-/// State ahead of the start by the weighted slopes.
+/// Sums by a factor. No closure here and below: it would not get the lanes' instructions.
 #[inline(always)]
-fn combine(start: &State, stages: &[Rates; STAGES], weights: &[f64], width_s: f64) -> State {
-    let mut out = weighted(stages, weights);
-    for (value, from) in out.iter_mut().zip(start) {
-        *value = from + width_s * *value;
+fn scaled<T: Real>(sums: &Sums<T>, factor: T) -> Sums<T> {
+    let mut out = *sums;
+    for sum in &mut out {
+        *sum = *sum * factor;
     }
     out
 }

@@ -4,20 +4,16 @@
 //! slow parts instead of the mesh's own frequency. Source: C. A. Kennedy and M. H. Carpenter, Additive Runge-Kutta
 //! schemes for convection-diffusion-reaction equations, Appl. Numer. Math. 44 (2003) 139-181, scheme ARK4(3)6L[2]SA.
 
-use super::branches::Motion;
-use super::case::Wheels;
-use super::equations::System;
-use super::state::{self, State};
-use super::step::Field;
+use super::tableau::{self, IMPLICIT_STAGES};
 
 /// Stages.
-pub(super) const STAGES: usize = 6;
+const STAGES: usize = 6;
 
 /// Diagonal of the implicit tableau.
-const DIAGONAL: f64 = 0.25;
+pub(super) const DIAGONAL: f64 = 0.25;
 
 /// Rows of the explicit tableau for stages 2 to 6.
-pub(super) const EXPLICIT: [[f64; 5]; 5] = [
+const EXPLICIT: [[f64; 5]; 5] = [
     [0.5, 0.0, 0.0, 0.0, 0.0],
     [13861.0 / 62500.0, 6889.0 / 62500.0, 0.0, 0.0, 0.0],
     [
@@ -44,7 +40,7 @@ pub(super) const EXPLICIT: [[f64; 5]; 5] = [
 ];
 
 /// Rows of the implicit tableau for stages 2 to 6, left of the diagonal.
-pub(super) const IMPLICIT: [[f64; 5]; 5] = [
+const IMPLICIT: [[f64; 5]; 5] = [
     [0.25, 0.0, 0.0, 0.0, 0.0],
     [8611.0 / 62500.0, -1743.0 / 31250.0, 0.0, 0.0, 0.0],
     [5_012_029.0 / 34_652_500.0, -654_441.0 / 2_922_500.0, 174_375.0 / 388_108.0, 0.0, 0.0],
@@ -59,11 +55,11 @@ pub(super) const IMPLICIT: [[f64; 5]; 5] = [
 ];
 
 /// Weights of the solution of order 4, the same for both parts.
-pub(super) const WEIGHTS: [f64; STAGES] =
+const WEIGHTS: [f64; STAGES] =
     [82889.0 / 524_892.0, 0.0, 15625.0 / 83664.0, 69875.0 / 102_672.0, -2260.0 / 8211.0, DIAGONAL];
 
 /// Solution of order 4 less solution of order 3.
-pub(super) const ERROR: [f64; STAGES] = [
+const ERROR: [f64; STAGES] = [
     82889.0 / 524_892.0 - 4_586_570_599.0 / 29_645_900_160.0,
     0.0,
     15625.0 / 83664.0 - 178_811_875.0 / 945_068_544.0,
@@ -72,116 +68,47 @@ pub(super) const ERROR: [f64; STAGES] = [
     DIAGONAL - 61727.0 / 225_920.0,
 ];
 
-/// The states that the straight part acts on.
-pub(super) const FAST: usize = 5;
-
-/// Slopes of the fast states that come from mesh and shaft alone: x, y, wm, ws, ww.
-pub(super) type Straight = [f64; FAST];
-
-/// Solves the stages of one step: fast states with the straight part taken at the stage itself.
-///
-/// With the lag g = width times diagonal the twist is y = y0 + y1 dy, the forces are F = F0 + f1 dx and T = T0 + t1 dy,
-/// and dx = a - g (ux F - cross T), dy = b + g (cross F - uy T): two equations for dx and dy.
-pub(super) struct Solver<'a> {
-    field: &'a Field<'a>,
-    lag_s: f64,
-    rotor_per_force: f64,
-    spur_per_force: f64,
-    spur_per_torque: f64,
-    wheels_per_torque: f64,
-    ux: f64,
-    uy: f64,
-    y0_share: f64,
-    y0_shift: f64,
-    y1: f64,
-    f1: f64,
-    t1: f64,
-    /// Inverse of the two equations' matrix.
-    inverse: [[f64; 2]; 2],
+/// Explicit weights of every stage, the solution as the last.
+pub(super) const fn rows() -> [[f64; STAGES]; STAGES] {
+    let mut rows = [[0.0; STAGES]; STAGES];
+    let mut stage = 0;
+    while stage < IMPLICIT_STAGES {
+        let mut column = 0;
+        while column <= stage {
+            rows[stage][column] = EXPLICIT[stage][column];
+            column += 1;
+        }
+        stage += 1;
+    }
+    rows[STAGES - 1] = WEIGHTS;
+    rows
 }
 
-impl<'a> Solver<'a> {
-    pub fn new(field: &'a Field<'a>, width_s: f64) -> Self {
-        let (system, g): (&System, f64) = (field.system, DIAGONAL * width_s);
-        let (mesh, shaft) = (&field.pieces.mesh, &field.pieces.shaft);
-        let wheels_per_torque = match field.segment.wheels {
-            Wheels::Driven => system.ratio / system.wheel_inertia,
-            Wheels::Forced { .. } => 0.0,
-        };
-        let spur_per_torque = 1.0 / system.spur_inertia;
-        let spur_per_force = system.spur_radius_m * spur_per_torque;
-        let rotor_per_force = system.pinion_radius_m / system.rotor_inertia;
-        let ux = system.pinion_radius_m * rotor_per_force + system.spur_radius_m * spur_per_force;
-        let uy = spur_per_torque + system.ratio * wheels_per_torque;
-        // The clutch's slip is part of the twist's rate, so it is solved for here.
-        let slip = g * shaft.slip_per_torque;
-        let y0_share = 1.0 / (1.0 + slip * shaft.law.stiffness);
-        let y0_shift = slip * (shaft.law.stiffness * shaft.law.offset + shaft.clutch_torque_n_m) * y0_share;
-        let y1 = (g - slip * shaft.law.damping) * y0_share;
-        let f1 = mesh.damping + g * mesh.stiffness;
-        let t1 = shaft.twist.damping + y1 * shaft.twist.stiffness;
-        let (xx, xy) = (1.0 + g * ux * f1, -g * spur_per_force * t1);
-        let (yx, yy) = (-g * spur_per_force * f1, 1.0 + g * uy * t1);
-        let over = 1.0 / (xx * yy - xy * yx);
-        let inverse = [[yy * over, -xy * over], [-yx * over, xx * over]];
-        Self {
-            field,
-            lag_s: g,
-            rotor_per_force,
-            spur_per_force,
-            spur_per_torque,
-            wheels_per_torque,
-            ux,
-            uy,
-            y0_share,
-            y0_shift,
-            y1,
-            f1,
-            t1,
-            inverse,
+/// Implicit less explicit weights.
+pub(super) const fn shifts() -> [[f64; IMPLICIT_STAGES]; IMPLICIT_STAGES] {
+    let mut shifts = [[0.0; IMPLICIT_STAGES]; IMPLICIT_STAGES];
+    let mut stage = 0;
+    while stage < IMPLICIT_STAGES {
+        let mut column = 0;
+        while column <= stage {
+            shifts[stage][column] = IMPLICIT[stage][column] - EXPLICIT[stage][column];
+            column += 1;
         }
+        stage += 1;
     }
-
-    /// The straight part at a known state.
-    pub fn straight(&self, s: &State) -> Straight {
-        let motion = Motion::of(self.field.system, s);
-        let mesh_n = self.field.pieces.mesh.force(motion.mesh.0, motion.mesh.1);
-        let (shaft_n_m, slip_rad_s) = self.field.pieces.shaft.torque_and_slip(motion.shaft.0, motion.shaft.1);
-        self.slopes([motion.mesh.1, motion.shaft.1 - slip_rad_s], mesh_n, shaft_n_m)
-    }
-
-    fn slopes(&self, rates: [f64; 2], mesh_n: f64, shaft_n_m: f64) -> Straight {
-        [
-            rates[0],
-            rates[1],
-            -mesh_n * self.rotor_per_force,
-            mesh_n * self.spur_per_force - shaft_n_m * self.spur_per_torque,
-            shaft_n_m * self.wheels_per_torque,
-        ]
-    }
-
-    /// Moves the fast states from the known part of a stage to the stage; gives the straight part there.
-    pub fn stage(&self, known: &mut State) -> Straight {
-        let g = self.lag_s;
-        let (mesh, shaft) = (&self.field.pieces.mesh, &self.field.pieces.shaft);
-        let motion = Motion::of(self.field.system, known);
-        let y0 = motion.shaft.0 * self.y0_share + self.y0_shift;
-        let f0 = mesh.force(motion.mesh.0, 0.0);
-        let t0 = shaft.twist.force(y0, 0.0) + shaft.clutch_torque_n_m;
-        let a = motion.mesh.1 - g * (self.ux * f0 - self.spur_per_force * t0);
-        let b = motion.shaft.1 + g * (self.spur_per_force * f0 - self.uy * t0);
-        let dx = self.inverse[0][0] * a + self.inverse[0][1] * b;
-        let dy = self.inverse[1][0] * a + self.inverse[1][1] * b;
-        let y_rate = (y0 + self.y1 * dy - motion.shaft.0) / g;
-        let straight = self.slopes([dx, y_rate], f0 + self.f1 * dx, t0 + self.t1 * dy);
-        for (value, slope) in known[..FAST].iter_mut().zip(&straight) {
-            *value += g * slope;
-        }
-        straight
-    }
+    shifts
 }
 
-const _: () = assert!(state::WHEEL_SPEED + 1 == FAST);
+/// Weights of the error, none for the end of the step.
+pub(super) const fn error() -> [f64; tableau::STAGES] {
+    let mut error = [0.0; tableau::STAGES];
+    let mut stage = 0;
+    while stage < STAGES {
+        error[stage] = ERROR[stage];
+        stage += 1;
+    }
+    error
+}
 
 #[cfg(test)]
 mod tests {

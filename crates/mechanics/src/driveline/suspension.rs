@@ -1,6 +1,6 @@
 //! The suspension of the whole truck as one spring, one damper and two stops.
 
-use super::contact::Piece;
+use super::contact::{Guard, Piece};
 
 /// Spring, damper and stops; compression c is 0 at full droop.
 #[derive(Clone, Copy, Debug)]
@@ -53,12 +53,12 @@ impl Suspension {
         Piece { stiffness, damping: self.damping_n_s_m, offset, spring: stiffness, bounds }
     }
 
-    /// Two functions of the compression; the piece ends when one becomes positive.
-    pub fn guards(&self, stand: Stand, compression_m: f64) -> [f64; 2] {
+    /// What ends where it stands, over the compression.
+    pub fn guards(&self, stand: Stand) -> [Guard; 2] {
         match stand {
-            Stand::Free => [-compression_m, compression_m - self.travel_m],
-            Stand::Droop => [compression_m, f64::NEG_INFINITY],
-            Stand::Bump => [self.travel_m - compression_m, f64::NEG_INFINITY],
+            Stand::Free => [Guard::below(0.0), Guard::above(self.travel_m)],
+            Stand::Droop => [Guard::above(0.0), Guard::NEVER],
+            Stand::Bump => [Guard::below(self.travel_m), Guard::NEVER],
         }
     }
 

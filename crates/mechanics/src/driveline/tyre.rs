@@ -2,41 +2,63 @@
 //!
 //! The curve is the three-parameter form of the "magic formula" (Pacejka, Tire and Vehicle Dynamics): D sin(C atan(B k)).
 
+use pulp::Simd;
+
+use super::elementary::{atan, sin};
+use super::lanes::{Lanes, PerLane};
+use super::real::Real;
+
 /// Speed below which slip is taken relative to it, m/s: a standing tyre has no slip ratio.
 pub const SLIP_SPEED_FLOOR_M_S: f64 = 1.0;
 
 /// The driven tyres as one.
-#[derive(Clone, Copy, Debug)]
-pub struct Tyre {
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Tyre<T = f64> {
     /// Friction at the top of the curve, mu.
-    pub grip: f64,
+    pub grip: T,
     /// Share of the ground force that the driven tyres carry, wd.
-    pub load_share: f64,
+    pub load_share: T,
     /// Factor B of the curve: slope at zero slip is B C mu.
-    pub slip_stiffness: f64,
+    pub slip_stiffness: T,
     /// Factor C of the curve.
-    pub slip_shape: f64,
+    pub slip_shape: T,
     /// Way over which the force builds up, m.
-    pub relaxation_length_m: f64,
+    pub relaxation_length_m: T,
 }
 
-impl Tyre {
-    /// The force that the driven tyres aim at, N: mu wd N sin(C atan(B k)), with slip k and the ground force N of all tyres.
-    pub fn target_force_n(&self, ground_force_n: f64, slip: f64) -> f64 {
-        self.grip * self.load_share * ground_force_n * (self.slip_shape * (self.slip_stiffness * slip).atan()).sin()
+impl<T: Real> Tyre<T> {
+    /// Every number the same.
+    pub fn filled(value: T) -> Self {
+        Self { grip: value, load_share: value, slip_stiffness: value, slip_shape: value, relaxation_length_m: value }
     }
 
-    /// How fast the force changes, N/s: (target - F) max(|v|, |r w|, 1 m/s)/sr.
+    /// The force that the driven tyres aim at, N: mu wd N sin(C atan(B k)), with slip k and the ground force N of all tyres.
+    #[inline(always)]
+    pub fn target_force_n(&self, ground_force_n: T, slip: T) -> T {
+        self.grip * self.load_share * ground_force_n * sin(self.slip_shape * atan(self.slip_stiffness * slip))
+    }
+
+    /// How fast the force changes, N/s: (target - F) max(|v|, |r w|, 1 m/s)/sr; nothing is aimed at in the air.
     ///
     /// v: speed of the truck, m/s; `tread_m_s`: r w, speed of the tread, m/s; slip k = (r w - v)/max(|v|, |r w|, 1 m/s).
-    pub fn force_rate_n_s(&self, force_n: f64, ground_force_n: f64, speed_m_s: f64, tread_m_s: f64) -> f64 {
-        let reference_m_s = speed_m_s.abs().max(tread_m_s.abs()).max(SLIP_SPEED_FLOOR_M_S);
-        let target_n = if ground_force_n > 0.0 {
-            self.target_force_n(ground_force_n, (tread_m_s - speed_m_s) / reference_m_s)
-        } else {
-            0.0
-        };
+    #[inline(always)]
+    pub fn force_rate_n_s(&self, force_n: T, ground_force_n: T, speed_m_s: T, tread_m_s: T) -> T {
+        let reference_m_s = speed_m_s.abs().larger(tread_m_s.abs()).larger(speed_m_s.of(SLIP_SPEED_FLOOR_M_S));
+        let pressed_n = ground_force_n.larger(force_n.of(0.0));
+        let target_n = self.target_force_n(pressed_n, (tread_m_s - speed_m_s) / reference_m_s);
         (target_n - force_n) * reference_m_s / self.relaxation_length_m
+    }
+}
+
+impl<S: Simd> PerLane for Tyre<Lanes<S>> {
+    type One = Tyre;
+
+    fn put(&mut self, lane: usize, one: &Tyre) {
+        self.grip.put(lane, &one.grip);
+        self.load_share.put(lane, &one.load_share);
+        self.slip_stiffness.put(lane, &one.slip_stiffness);
+        self.slip_shape.put(lane, &one.slip_shape);
+        self.relaxation_length_m.put(lane, &one.relaxation_length_m);
     }
 }
 

@@ -1,7 +1,8 @@
 //! The solver against closed solutions of two inertias in a gap.
 
-use super::super::Case;
-use super::super::case::Wheels;
+use super::super::case::{Segment, Wheels};
+use super::super::motor::Command;
+use super::super::{Case, Event, Options, Parameters};
 use super::*;
 
 /// Two inertias on a gear pair of equal radii; everything else far away.
@@ -61,9 +62,28 @@ fn outcome(truck: &Parameters, speed_rad_s: f64, current_a: f64, command: Comman
     start[state::MESH] = 0.5 * truck.normal_backlash_m;
     start[state::ROTOR_SPEED] = speed_rad_s;
     start[state::CURRENT] = current_a;
-    let system = System::new(truck);
-    let run = Run::new(&system, truck, &event, &Options::default(), 1e-4, start);
-    run.through(&[Some(Segment { until_s: 0.004, command, wheels: Wheels::Driven })]).unwrap()
+    let segment = Segment { until_s: 0.004, command, wheels: Wheels::Driven };
+    through(Run::with(truck, &event, &Options::default(), 1e-4, start, [Some(segment), None]))
+}
+
+/// One run alone.
+struct Alone(Option<Run>, Option<Outcome>);
+
+impl Queue for Alone {
+    fn next(&mut self) -> Option<(usize, Run)> {
+        self.0.take().map(|run| (0, run))
+    }
+
+    fn done(&mut self, _: usize, result: Result<Outcome, DrivelineError>) -> Option<Run> {
+        self.1 = Some(result.unwrap());
+        None
+    }
+}
+
+fn through(run: Run) -> Outcome {
+    let mut queue = Alone(Some(run), None);
+    run_single(&mut queue);
+    queue.1.unwrap()
 }
 
 /// The solver's local errors at a tolerance of 1e-4 and the rounding of printed values.
@@ -109,11 +129,9 @@ fn the_closed_driveline_rings_at_its_natural_frequency() {
     start[state::MESH] = 0.5 * truck.normal_backlash_m + 1.3 * mesh_n / truck.mesh_stiffness_n_m;
     start[state::TWIST] = drive_n_m * behind[1] / all / truck.shaft_stiffness_n_m_rad;
     start[state::CURRENT] = 40.0;
-    let system = System::new(&truck);
     let options = Options { mesh_history: true, ..Options::default() };
-    let run = Run::new(&system, &truck, &event, &options, 1e-5, start);
     let segment = Segment { until_s: 0.01, command: Command::Drive, wheels: Wheels::Driven };
-    let history = run.through(&[Some(segment)]).unwrap().mesh_history;
+    let history = through(Run::with(&truck, &event, &options, 1e-5, start, [Some(segment), None])).mesh_history;
     let crossings: Vec<f64> = history
         .windows(2)
         .filter(|two| two[0].force_n < mesh_n && two[1].force_n >= mesh_n)
@@ -127,15 +145,6 @@ fn the_closed_driveline_rings_at_its_natural_frequency() {
     let (got, expected) = (std::f64::consts::TAU / period_s, truck.torsion_modes().mesh_rad_s);
     // The slow mode, set off a little as well, shifts the first and the last crossing.
     assert!((got - expected).abs() < 2e-3 * expected, "{got} rad/s, expected {expected} rad/s");
-}
-
-#[test]
-fn the_root_of_a_function_is_bracketed_or_met() {
-    let cubic = |x: f64| x * x * x - 0.2;
-    check(locate(cubic, [(0.0, cubic(0.0)), (1.0, cubic(1.0))]), 0.2_f64.cbrt());
-    let straight = |x: f64| x - 0.25;
-    check(locate(straight, [(0.0, straight(0.0)), (1.0, straight(1.0))]), 0.25);
-    assert_eq!(locate(|x| x, [(0.0, 0.0), (1.0, 1.0)]), 0.0);
 }
 
 #[track_caller]
