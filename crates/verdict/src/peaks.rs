@@ -3,7 +3,7 @@
 use crate::Error;
 use crate::bay::Bay;
 use rayon::prelude::*;
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::sync::Mutex;
 use toothsayer_job::{Build, Driver};
 use toothsayer_mechanics::driveline::limits::PARAMETER_COUNT;
@@ -83,76 +83,118 @@ pub fn event(case: Case, driver: &Driver, phase: Option<f64>) -> Event {
     }
 }
 
-fn key(parameters: &Parameters, event: &Event, options: &Options) -> Key {
-    let drop = if event.case.is_landing() { [event.drop_height_m, event.landing_speed_m_s] } else { [0.0, 0.0] };
-    let phase = event.lash_phase.map_or(u64::MAX, f64::to_bits);
-    let start = event.start_speed_m_s.filter(|_| !event.case.is_landing()).map_or(u64::MAX, f64::to_bits);
-    (
-        parameters.bits(),
-        [event.case as u64, drop[0].to_bits(), drop[1].to_bits(), start, phase, u64::from(options.settle)],
-    )
+/// One truck whose blows are asked for.
+#[derive(Clone, Copy)]
+pub struct Asked<'a> {
+    /// Its build.
+    pub build: &'a Build,
+    /// Its gear bay.
+    pub bay: &'a Bay,
+    /// The cases.
+    pub cases: &'a [Case],
+    /// Where in the lash landings come.
+    pub phases: Phases,
 }
 
 /// Runs every case of a build.
 pub fn peaks(build: &Build, bay: &Bay, phases: Phases, memo: &Memo) -> Result<Vec<CasePeaks>, Error> {
-    let jobs = events(&build.driver, phases, &Case::ALL);
-    let options = if phases == Phases::Worst { Options::default() } else { QUICK };
-    run(&bay.parameters(build), jobs, &options, memo)
+    let mut peaks = peaks_of(&[Asked { build, bay, cases: &Case::ALL, phases }], memo);
+    peaks.pop().unwrap_or_else(|| Ok(Vec::new()))
 }
 
-/// Runs some cases of a build, landings at one phase of the lash.
-pub fn peaks_of(build: &Build, bay: &Bay, cases: &[Case], phase: f64, memo: &Memo) -> Result<Vec<CasePeaks>, Error> {
-    let jobs = events(&build.driver, Phases::Drawn(phase), cases);
-    run(&bay.parameters(build), jobs, &QUICK, memo)
-}
-
-fn events(driver: &Driver, phases: Phases, cases: &[Case]) -> Vec<Event> {
-    let at = |case: Case| match phases {
-        _ if !case.is_landing() => vec![event(case, driver, None)],
-        Phases::Worst => LASH_PHASES.iter().map(|phase| event(case, driver, Some(*phase))).collect(),
-        Phases::Drawn(phase) => vec![event(case, driver, Some(phase))],
+/// The blows of many trucks, in their order; all of their events are simulated together.
+pub fn peaks_of(trucks: &[Asked<'_>], memo: &Memo) -> Vec<Result<Vec<CasePeaks>, Error>> {
+    let shots: Vec<Vec<Shot>> = trucks.par_iter().map(Asked::shots).collect();
+    let mut briefs = simulate_all(&shots.concat(), memo).into_iter();
+    let own = |shots: &Vec<Shot>| {
+        let own: Vec<Result<Brief, Error>> = briefs.by_ref().take(shots.len()).collect();
+        let own: Vec<Brief> = own.into_iter().collect::<Result<_, Error>>()?;
+        Ok(by_case(shots, own))
     };
-    cases.iter().flat_map(|case| at(*case)).collect()
+    shots.iter().map(own).collect()
 }
 
-fn run(parameters: &Parameters, events: Vec<Event>, options: &Options, memo: &Memo) -> Result<Vec<CasePeaks>, Error> {
-    let briefs: Vec<Brief> =
-        events.par_iter().map(|event| memo.brief(parameters, event, options)).collect::<Result<_, _>>()?;
+/// One event of one truck.
+#[derive(Clone)]
+struct Shot {
+    parameters: Parameters,
+    event: Event,
+    options: Options,
+}
+
+impl Asked<'_> {
+    fn shots(&self) -> Vec<Shot> {
+        let parameters = self.bay.parameters(self.build);
+        let options = if self.phases == Phases::Worst { Options::default() } else { QUICK };
+        let shot = |event| Shot { parameters: parameters.clone(), event, options };
+        let driver = &self.build.driver;
+        let at = |case: Case| match self.phases {
+            _ if !case.is_landing() => vec![event(case, driver, None)],
+            Phases::Worst => LASH_PHASES.iter().map(|phase| event(case, driver, Some(*phase))).collect(),
+            Phases::Drawn(phase) => vec![event(case, driver, Some(phase))],
+        };
+        self.cases.iter().flat_map(|case| at(*case)).map(shot).collect()
+    }
+}
+
+/// What each event did, in their order: the one place where events are simulated. Each is run once, known ones not again.
+fn simulate_all(shots: &[Shot], memo: &Memo) -> Vec<Result<Brief, Error>> {
+    let keys: Vec<Key> = shots.iter().map(Shot::key).collect();
+    let mut results = memo.known(&keys);
+    let mut met = HashSet::new();
+    let fresh: Vec<usize> =
+        (0..shots.len()).filter(|at| !results.contains_key(&keys[*at]) && met.insert(keys[*at])).collect();
+    let run: Vec<(Key, Result<Brief, Error>)> = fresh.into_par_iter().map(|at| (keys[at], shots[at].run())).collect();
+    memo.learn(&run);
+    results.extend(run);
+    keys.iter().filter_map(|key| results.get(key).cloned()).collect()
+}
+
+/// The blows of each case from what its events did.
+fn by_case(shots: &[Shot], briefs: Vec<Brief>) -> Vec<CasePeaks> {
+    let harder = |a: Blow, b: Blow| if b.force_n > a.force_n { b } else { a };
     let mut cases: Vec<CasePeaks> = Vec::new();
-    for (event, brief) in events.iter().zip(briefs) {
-        let harder = |a: Blow, b: Blow| if b.force_n > a.force_n { b } else { a };
-        let both = [brief.drive, brief.coast];
+    for (Shot { event, .. }, Brief { drive, coast, ground_n }) in shots.iter().zip(briefs) {
         match cases.last_mut().filter(|last| last.case == event.case) {
             Some(last) => {
-                last.drive = harder(last.drive, brief.drive);
-                last.coast = harder(last.coast, brief.coast);
-                last.ground_n = last.ground_n.max(brief.ground_n);
-                last.blows.extend(both);
+                last.drive = harder(last.drive, drive);
+                last.coast = harder(last.coast, coast);
+                last.ground_n = last.ground_n.max(ground_n);
+                last.blows.extend([drive, coast]);
             }
-            None => cases.push(CasePeaks {
-                case: event.case,
-                drive: brief.drive,
-                coast: brief.coast,
-                ground_n: brief.ground_n,
-                blows: both.to_vec(),
-            }),
+            None => cases.push(CasePeaks { case: event.case, drive, coast, ground_n, blows: vec![drive, coast] }),
         }
     }
-    Ok(cases)
+    cases
 }
 
 impl Memo {
-    fn brief(&self, parameters: &Parameters, event: &Event, options: &Options) -> Result<Brief, Error> {
-        let key = key(parameters, event, options);
-        if let Some(known) = self.known.lock().ok().and_then(|known| known.get(&key).copied()) {
-            return Ok(known);
-        }
-        let outcome = driveline::simulate_with(parameters, event, options)?;
-        let brief = Brief::of(&outcome);
-        if let Ok(mut known) = self.known.lock() {
-            known.insert(key, brief);
-        }
-        Ok(brief)
+    /// What is known of these.
+    fn known(&self, keys: &[Key]) -> HashMap<Key, Result<Brief, Error>> {
+        let Ok(known) = self.known.lock() else { return HashMap::new() };
+        keys.iter().filter_map(|key| known.get(key).map(|brief| (*key, Ok(*brief)))).collect()
+    }
+
+    fn learn(&self, run: &[(Key, Result<Brief, Error>)]) {
+        let Ok(mut known) = self.known.lock() else { return };
+        known.extend(run.iter().filter_map(|(key, brief)| Some((*key, *brief.as_ref().ok()?))));
+    }
+}
+
+impl Shot {
+    fn run(&self) -> Result<Brief, Error> {
+        Ok(Brief::of(&driveline::simulate_with(&self.parameters, &self.event, &self.options)?))
+    }
+
+    /// What the result depends on, to the bit.
+    fn key(&self) -> Key {
+        let event = &self.event;
+        let drop = if event.case.is_landing() { [event.drop_height_m, event.landing_speed_m_s] } else { [0.0, 0.0] };
+        let phase = event.lash_phase.map_or(u64::MAX, f64::to_bits);
+        let start = event.start_speed_m_s.filter(|_| !event.case.is_landing()).map_or(u64::MAX, f64::to_bits);
+        let [height, speed] = drop.map(f64::to_bits);
+        let settle = u64::from(self.options.settle);
+        (self.parameters.bits(), [event.case as u64, height, speed, start, phase, settle])
     }
 }
 

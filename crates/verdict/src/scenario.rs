@@ -5,7 +5,7 @@ use crate::bay::Bay;
 use crate::influence::influence;
 use crate::joint::JointFriction;
 use crate::load_path::{LoadPath, Windows};
-use crate::peaks::{CasePeaks, Memo, peaks_of};
+use crate::peaks::{Asked, CasePeaks, Memo, Phases, peaks_of};
 use rayon::prelude::*;
 use std::collections::HashMap;
 use toothsayer_evidence::normal_cdf;
@@ -225,12 +225,16 @@ impl Setting<'_> {
 
     /// Blows of sets of those causes.
     fn simulate(&self, sets: &[usize], memo: &Memo) -> Result<HashMap<usize, Vec<CasePeaks>>, Error> {
-        let run = |set: &usize| -> Result<(usize, Vec<CasePeaks>), Error> {
+        let truck = |set: &usize| -> Result<(Build, Bay), Error> {
             let build = self.build(*set, Severity::Usual)?;
             let bay = Bay::new(&build, true)?;
-            Ok((*set, peaks_of(&build, &bay, &CASES, LANDING_PHASE, memo)?))
+            Ok((build, bay))
         };
-        sets.par_iter().map(run).collect()
+        let trucks: Vec<(Build, Bay)> = sets.par_iter().map(truck).collect::<Result<_, _>>()?;
+        let phases = Phases::Drawn(LANDING_PHASE);
+        let asked: Vec<Asked<'_>> =
+            trucks.iter().map(|(build, bay)| Asked { build, bay, cases: &CASES, phases }).collect();
+        sets.iter().zip(peaks_of(&asked, memo)).map(|(set, peaks)| Ok((*set, peaks?))).collect()
     }
 
     fn one(&self, build: &Build, bay: &Bay, peaks: &[CasePeaks]) -> Result<Chances, Error> {
