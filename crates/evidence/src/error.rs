@@ -61,6 +61,14 @@ pub enum Error {
         /// Findings in the network.
         need: usize,
     },
+    /// A row holds another number of values than the first.
+    #[error("a row holds values for {got} inputs, and the first row for {need}")]
+    RowLength {
+        /// Values in the row.
+        got: usize,
+        /// Values in the first row.
+        need: usize,
+    },
     /// No state of the causes explains the evidence.
     #[error("the evidence contradicts itself: no set of causes explains it")]
     Contradiction,
@@ -83,8 +91,14 @@ impl Error {
             Self::NoSuch { .. } | Self::Twice { .. } => "name each parent once, by its place in the list",
             Self::TableLength { .. } => "give one probability for each subset, the empty one first",
             Self::AnswerCount { .. } => "give one answer for each finding, unknown ones left open",
+            Self::RowLength { .. } => "give every input a value in every row",
             Self::Contradiction => "check the answers again, or give the findings and modes a small leak",
             Self::NotPositive { .. } => "give a number above 0",
         }
     }
+}
+
+/// Checks that a number is above 0 and finite.
+pub(crate) fn positive(what: &'static str, value: f64) -> Result<(), Error> {
+    if value > 0.0 && value.is_finite() { Ok(()) } else { Err(Error::NotPositive { what, value }) }
 }

@@ -22,7 +22,10 @@ mod network;
 mod normal;
 mod outlook;
 mod present;
+mod proportion;
 mod sampling;
+mod sensitivity;
+mod stopping;
 
 pub use belief::{Answered, Belief};
 pub use error::Error;
@@ -35,4 +38,7 @@ pub use network::{
 };
 pub use normal::{LognormalDemand, normal_cdf};
 pub use outlook::Outlook;
-pub use sampling::{StatedRange, draw, empirical_quantile, normal_quantile};
+pub use proportion::{Proportion, Side, Tally};
+pub use sampling::{REPLICATES, StatedRange, dealt, draw, empirical_quantile, normal_quantile};
+pub use sensitivity::{MixedRow, SobolIndex, sobol_indices};
+pub use stopping::{Blocks, SETTLED_SHARE, all_below_answered, blocks, settled};

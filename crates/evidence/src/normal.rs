@@ -1,6 +1,6 @@
 //! The standard normal distribution, and a lognormal demand against a capacity.
 
-use crate::error::Error;
+use crate::error::{Error, positive};
 use statrs::function::erf::erfc;
 
 /// P(Z <= z) of a standard normal variable: erfc(-z / sqrt 2) / 2.
@@ -26,10 +26,6 @@ impl LognormalDemand {
         positive("deviation of the demand's logarithm", self.log_deviation)?;
         Ok(normal_cdf(-self.margin.ln() / self.log_deviation))
     }
-}
-
-fn positive(what: &'static str, value: f64) -> Result<(), Error> {
-    if value > 0.0 && value.is_finite() { Ok(()) } else { Err(Error::NotPositive { what, value }) }
 }
 
 #[cfg(test)]

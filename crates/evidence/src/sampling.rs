@@ -9,6 +9,9 @@ const MOST_Z: f64 = 2.0;
 /// Ranges wider than this factor, all positive, are spread evenly in logarithms.
 const LOGARITHMIC_FROM: f64 = 1.3;
 
+/// Independent scramblings that draws are dealt out to.
+pub const REPLICATES: u32 = 16;
+
 /// A value with the range that it lies in, nine times in ten.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct StatedRange {
@@ -22,11 +25,20 @@ pub struct StatedRange {
 
 /// The `index`-th point of a scrambled Sobol sequence in one dimension (Owen scrambling), inside 0 to 1.
 ///
-/// The same index, dimension and seed give the same bits. Dimensions beyond 255 start again with another seed.
+/// The same index, dimension and seed give the same bits. Dimensions beyond 255 and indices beyond 65 535 start again
+/// with another seed: an independent sequence.
 pub fn draw(index: u32, dimension: u32, seed: u32) -> f64 {
     let (set, within) = (dimension / 256, dimension % 256);
-    let point = f64::from(sobol_burley::sample(index, within, seed.wrapping_add(set.wrapping_mul(0x9e37_79b9))));
-    point.clamp(1e-6, 1.0 - 1e-6)
+    let (round, index) = (index / 65_536, index % 65_536);
+    let seed = seed.wrapping_add(set.wrapping_mul(0x9e37_79b9)).wrapping_add(round.wrapping_mul(0xc2b2_ae35));
+    f64::from(sobol_burley::sample(index, within, seed)).clamp(1e-6, 1.0 - 1e-6)
+}
+
+/// The `number`-th of draws that are dealt out in turn to [`REPLICATES`] independent scramblings, whose scatter tells the
+/// error of what is made of them. Of a power of two of draws each scrambling holds a power of two of its points.
+pub fn dealt(number: u32, dimension: u32, seed: u32) -> f64 {
+    let own = (number % REPLICATES).wrapping_mul(0x85eb_ca6b);
+    draw(number / REPLICATES, dimension, seed ^ own)
 }
 
 impl StatedRange {
@@ -79,6 +91,22 @@ mod tests {
         let mean = (0..256).map(|index| draw(index, 3, 7)).sum::<f64>() / 256.0;
         assert!((mean - 0.5).abs() < 2e-3, "{mean}");
         assert_eq!(draw(17, 300, 1), draw(17, 300, 1));
+    }
+
+    // Of n numbers drawn evenly and independently the mean has the standard error 1/sqrt(12 n).
+    #[test]
+    fn dealt_draws_are_even_and_of_independent_scramblings() {
+        let of = |from: u32, step: usize| (from..256).step_by(step).map(|number| dealt(number, 3, 7));
+        let mean = |values: Vec<f64>| values.iter().sum::<f64>() / values.len() as f64;
+        let independent = 1.0 / (12.0 * 256.0_f64).sqrt();
+        assert!((mean(of(0, 1).collect()) - 0.5).abs() < independent);
+        let firsts: Vec<f64> = (0..REPLICATES).map(|number| dealt(number, 3, 7)).collect();
+        assert!(firsts.iter().all(|one| firsts.iter().filter(|other| *other == one).count() == 1), "{firsts:?}");
+    }
+
+    #[test]
+    fn indices_beyond_the_sequence_go_on_in_another() {
+        assert!((0.0..1.0).contains(&draw(65_536, 0, 1)) && draw(65_536, 0, 1) != draw(0, 0, 1));
     }
 
     // Standard normal table: z of 0.975 is 1.959964.
