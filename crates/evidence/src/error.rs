@@ -80,6 +80,16 @@ pub enum Error {
         /// Its value.
         value: f64,
     },
+    /// A series holds something that is no number.
+    #[error("{what} number {place} is {value}, and must be a finite number")]
+    NotFinite {
+        /// What the series holds ("value of the history").
+        what: &'static str,
+        /// Its place, from 0.
+        place: usize,
+        /// Its value.
+        value: f64,
+    },
 }
 
 impl Error {
@@ -94,6 +104,7 @@ impl Error {
             Self::RowLength { .. } => "give every input a value in every row",
             Self::Contradiction => "check the answers again, or give the findings and modes a small leak",
             Self::NotPositive { .. } => "give a number above 0",
+            Self::NotFinite { .. } => "leave out what was not recorded",
         }
     }
 }

@@ -23,6 +23,7 @@ mod normal;
 mod outlook;
 mod present;
 mod proportion;
+mod rainflow;
 mod sampling;
 mod sensitivity;
 mod stopping;
@@ -39,6 +40,7 @@ pub use network::{
 pub use normal::{LognormalDemand, normal_cdf};
 pub use outlook::Outlook;
 pub use proportion::{Proportion, Side, Tally};
+pub use rainflow::{Cycle, rainflow};
 pub use sampling::{REPLICATES, StatedRange, dealt, draw, empirical_quantile, normal_quantile};
 pub use sensitivity::{MixedRow, SobolIndex, sobol_indices};
 pub use stopping::{Blocks, SETTLED_SHARE, all_below_answered, blocks, settled};
