@@ -17,6 +17,9 @@ pub enum Error {
     /// Threads, screws and joints.
     #[error("{0}")]
     Screw(#[from] crate::screw::ScrewError),
+    /// Counting of load cycles.
+    #[error("{0}")]
+    Cycles(#[from] toothsayer_evidence::Error),
     /// The driveline's simulation.
     #[error("{0}")]
     Driveline(#[from] crate::driveline::DrivelineError),

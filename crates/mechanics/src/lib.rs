@@ -6,6 +6,7 @@
 
 pub mod bearing;
 pub mod driveline;
+pub mod fatigue;
 pub mod gear;
 pub mod material;
 pub mod motor;
