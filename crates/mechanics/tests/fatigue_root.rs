@@ -3,13 +3,14 @@
 #![expect(clippy::unwrap_used, reason = "a test's helper fails by panicking")]
 
 use toothsayer_evidence::Cycle;
+use toothsayer_mechanics::Error;
 use toothsayer_mechanics::driveline::{MeshPoint, TracePoint};
 use toothsayer_mechanics::fatigue::{
     Flank, RootLine, RootLineParameters, RootMetal, ToothTurns, damage, mean_ratio, mean_stress_factor, tooth_cycles,
 };
 use toothsayer_mechanics::gear::{RootDuty, root_strength};
 use toothsayer_mechanics::material::{SnLine, Treatment, gear_material};
-use toothsayer_quantity::{Force, Hardness, Pressure};
+use toothsayer_quantity::{Hardness, Pressure};
 
 /// Doubles over a handful of operations, relative.
 const ROUNDING: f64 = 1e-12;
@@ -31,7 +32,7 @@ fn line(endurance_mpa: f64, sn: SnLine, mean_ratio: f64) -> RootLine {
 }
 
 fn sum(line: &RootLine, cycles: &[Cycle]) -> f64 {
-    damage(cycles, line, |force| Ok(Pressure::mpa(force.to_n()))).unwrap().sum
+    damage(cycles, line, |force| Ok::<_, Error>(Pressure::mpa(force.to_n()))).unwrap().sum
 }
 
 const STEEL: SnLine = SnLine { static_cycles: 1e4, static_factor: 2.5, endurance_cycles: 3e6 };
@@ -177,8 +178,4 @@ fn what_is_no_turn_and_no_stress_is_refused() {
     let flat = SnLine { static_cycles: 1e4, static_factor: 1.0, endurance_cycles: 3e6 };
     let parameters = RootLineParameters { endurance: Pressure::mpa(400.0), line: flat, mean_ratio: 1.0 };
     assert!(RootLine::new(parameters).is_err());
-    let steel = line(400.0, STEEL, 1.0);
-    assert!(
-        damage(&[cycle(0.0, 1.0, 1.0)], &steel, |_: Force| Ok(Pressure::mpa(-1.0))).is_ok_and(|none| none.sum == 0.0)
-    );
 }

@@ -112,6 +112,11 @@ pub enum Command {
         after_help = "Cases: launch, full-brake, landing-on-throttle, landing-on-brake, landing-coasting, reversal, wheel-stop\nExample:\n  toothsayer shock truck.toml --case landing-on-throttle --drop \"0.8 m\"\n  toothsayer shock truck.toml --case full-brake --trace brake.csv"
     )]
     Shock(ShockArgs),
+    /// How many runs the teeth last, and which of the driver's events spends them
+    #[command(
+        after_help = "Examples:\n  toothsayer life truck.toml                        as found\n  toothsayer life truck.toml --state built          in good order\n  toothsayer life truck.toml --state proposed --json"
+    )]
+    Life(StateArgs),
     /// Which gear is this? Module or diametral pitch from teeth and a caliper reading
     #[command(after_help = "Example:\n  toothsayer identify --teeth 19 --tip-diameter \"21.0 mm\"")]
     Identify(IdentifyArgs),

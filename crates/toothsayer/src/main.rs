@@ -41,6 +41,7 @@ fn run(cli: &Cli) -> Result<String, Failure> {
         Command::Gears(args) => commands::gears::run(&desk, args),
         Command::Motor(args) => commands::motor::run(&desk, args),
         Command::Shock(args) => commands::shock::run(&desk, args),
+        Command::Life(args) => commands::life::run(&desk, args),
         Command::Identify(args) => commands::identify::run(&desk, args),
         Command::Materials(args) => commands::materials::run(&desk, args),
         Command::FaultBook(args) => commands::fault_book::run(&desk, args),

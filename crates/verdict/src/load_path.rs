@@ -25,7 +25,7 @@ const NEEDED_BACKLASH_MODULES: f64 = 0.02;
 /// Difference of base pitches that teeth bear, in modules (common practice, no source).
 const PITCH_ERROR_MODULES: f64 = 0.02;
 /// A flank counts as loaded in turn when its blows reach this share of the other's.
-const LOADED_IN_TURN: f64 = 0.01;
+pub(crate) const LOADED_IN_TURN: f64 = 0.01;
 
 /// Windows of the joints as they will be tightened, by joint name.
 pub type Windows = BTreeMap<String, Window>;

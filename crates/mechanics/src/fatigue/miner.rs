@@ -17,11 +17,11 @@ pub struct Damage {
 
 /// D = sum n/N(sigma): `cycles` of the force on one flank in newtons (0 or above), `stress` the root stress under a
 /// force, N the line's cycles at the stress from zero that each cycle amounts to (mean stress by ISO 6336-3, annex B).
-pub fn damage(
+pub fn damage<E: From<Error>>(
     cycles: &[Cycle],
     line: &RootLine,
-    stress: impl Fn(Force) -> Result<Pressure, Error>,
-) -> Result<Damage, Error> {
+    stress: impl Fn(Force) -> Result<Pressure, E>,
+) -> Result<Damage, E> {
     let mut out = Damage::default();
     for cycle in cycles {
         let (low, high) = (stress(Force::n(cycle.low))?, stress(Force::n(cycle.high))?);

@@ -6,6 +6,7 @@ pub mod demo;
 pub mod fault_book;
 pub mod gears;
 pub mod identify;
+pub mod life;
 pub mod manual;
 pub mod margins;
 pub mod materials;

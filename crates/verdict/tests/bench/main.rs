@@ -6,6 +6,7 @@ mod changes;
 mod examples;
 mod fails_at;
 mod five_facts;
+mod life;
 mod motor;
 mod properties;
 mod registry;
