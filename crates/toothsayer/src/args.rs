@@ -117,6 +117,11 @@ pub enum Command {
         after_help = "Examples:\n  toothsayer life truck.toml                        as found\n  toothsayer life truck.toml --state built          in good order\n  toothsayer life truck.toml --state proposed --json"
     )]
     Life(StateArgs),
+    /// A mesh that walks: how the motor slides away from the spur, event after event, until the teeth ride over
+    #[command(
+        after_help = "Examples:\n  toothsayer walk truck.toml                        full brakes, the joint as found\n  toothsayer walk truck.toml --state built --torque \"1.4 N*m\" --clearance \"1 mm\"     hand-tight in slots\n  toothsayer walk truck.toml --every-event          launches, brakes, landings as they come in a run\n  toothsayer walk truck.toml --case reversal --joint \"mount to chassis\" --json"
+    )]
+    Walk(WalkArgs),
     /// Which gear is this? Module or diametral pitch from teeth and a caliper reading
     #[command(after_help = "Example:\n  toothsayer identify --teeth 19 --tip-diameter \"21.0 mm\"")]
     Identify(IdentifyArgs),
@@ -294,6 +299,27 @@ pub struct ShockArgs {
     /// Write force, torque, current and speeds over time into this CSV file
     #[arg(long, value_name = "FILE")]
     pub trace: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub struct WalkArgs {
+    #[command(flatten)]
+    pub of: StateArgs,
+    /// The load case that comes again and again
+    #[arg(long, default_value = "full-brake", conflicts_with = "every_event")]
+    pub case: String,
+    /// Every case of the driver's run in turn, as often as it comes
+    #[arg(long)]
+    pub every_event: bool,
+    /// The joint that may slide; the one that carries the motor where not given
+    #[arg(long, value_name = "NAME")]
+    pub joint: Option<String>,
+    /// Torque that its screws are tightened to ("1.4 N*m"); as the state has it where not given
+    #[arg(long)]
+    pub torque: Option<String>,
+    /// Free travel of its screws in their holes or slots ("1 mm"); that of medium clearance holes where not given
+    #[arg(long)]
+    pub clearance: Option<String>,
 }
 
 #[derive(Debug, Args)]

@@ -166,26 +166,6 @@ fn gears_shock_and_screws_have_their_keys() {
 }
 
 #[test]
-fn a_life_has_its_keys_and_its_curve() {
-    let file = example("tarnhorn.toml");
-    let life = json(&["life", &file, "--json"]);
-    assert_eq!(life["state"], "found");
-    numbers(&life, &["horizon_runs"]);
-    for strips in [&life["runs_to_strip"], &life["gears"][0]["runs_to_strip"], &life["gears"][1]["runs_to_strip"]] {
-        numbers(strips, &["low", "median", "high", "probability_whole_after_horizon"]);
-    }
-    let case = &life["cases"][0];
-    assert_eq!(case["case"], "landing-on-brake");
-    numbers(case, &["per_run", "usual_force_n", "hardest_force_n", "damage_share_pinion", "damage_share_spur"]);
-    numbers(case, &["probability_breaks_per_run"]);
-    let curve = life["survival"].as_array().unwrap();
-    assert_eq!(curve[0]["probability_whole"], 1.0);
-    numbers(&curve[100], &["runs", "probability_whole", "probability_whole_pinion", "probability_whole_spur"]);
-    let built = json(&["life", &file, "--state", "built", "--json"]);
-    assert!(built["runs_to_strip"]["median"].is_null(), "{built}");
-}
-
-#[test]
 fn the_motor_has_its_keys_and_says_what_is_not_stated() {
     let file = example("tarnhorn.toml");
     let motor = json(&["motor", &file, "--json", "--state", "built"]);

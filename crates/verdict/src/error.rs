@@ -20,6 +20,17 @@ pub enum Error {
         /// Its word.
         state: &'static str,
     },
+    /// Nothing holds the motor that could slip.
+    #[error("no joint of the job carries motor or mount by screws on a circle")]
+    NoMotorJoint,
+    /// A joint that does not hold the motor.
+    #[error("joint \"{name}\" does not hold the motor by screws on a circle, those that do are: {known}")]
+    NotMotorJoint {
+        /// The name asked for.
+        name: String,
+        /// Those that do, comma between.
+        known: String,
+    },
 }
 
 impl From<toothsayer_mechanics::screw::ScrewError> for Error {

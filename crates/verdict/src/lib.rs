@@ -33,6 +33,7 @@ mod states;
 mod stopping;
 mod usual;
 mod verdict;
+mod walk;
 
 pub use bay::Bay;
 pub use care::{Care, aim, care};
@@ -62,3 +63,4 @@ pub use statement::{Shortfall, Statement};
 pub use states::{Loaded, Staged, stages, state_margins, windows};
 pub use stopping::{Stopping, stopping_distance};
 pub use verdict::Verdict;
+pub use walk::{Driven, Grip, MOST_EVENTS, Walk, WalkAsk, WalkEnd, WalkPoint, walk};

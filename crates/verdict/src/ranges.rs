@@ -16,7 +16,7 @@ use toothsayer_mechanics::material::spread_factor;
 
 /// Friction of screws as people find it, and of clamped faces (common practice, no source).
 const SCREW_FRICTION: StatedRange = StatedRange { low: 0.08, usual: 0.14, high: 0.25 };
-const FACE_FRICTION: StatedRange = StatedRange { low: 0.12, usual: 0.16, high: 0.20 };
+pub(crate) const FACE_FRICTION: StatedRange = StatedRange { low: 0.12, usual: 0.16, high: 0.20 };
 /// Dimensions that are no inputs: lash phase, friction of screws and faces, strength of pinion and spur.
 const OWN_DIMENSIONS: u32 = 5;
 

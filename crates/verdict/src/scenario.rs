@@ -15,7 +15,7 @@ use toothsayer_mechanics::driveline::Case;
 use toothsayer_mechanics::gear::Member;
 
 /// Phase of the lash that a scenario's landings are run at: a bouncing truck arrives at any, and some of them here.
-const LANDING_PHASE: f64 = 0.875;
+pub(crate) const LANDING_PHASE: f64 = 0.875;
 /// Cases that a scenario is judged by: an accident is not among them, a landing off the throttle hardly loads the teeth.
 const CASES: [Case; 5] = [Case::Launch, Case::FullBrake, Case::LandingOnThrottle, Case::LandingOnBrake, Case::Reversal];
 /// Spread of the model itself, as a standard deviation in logarithms (estimate, no source).

@@ -18,6 +18,7 @@ mod slip;
 mod spread;
 mod thread;
 mod tightness;
+mod walking;
 mod weakest;
 mod window;
 
@@ -34,5 +35,6 @@ pub use slip::{Overturning, Pattern, SLIP_FRICTION};
 pub use spread::Spread;
 pub use thread::{Series, THREADS, Thread};
 pub use tightness::{SetScrewTool, Tightness};
+pub use walking::{EventForces, Place, Walked, WalkingJoint};
 pub use weakest::{Capacities, StrengthEnd, Weakest};
 pub use window::{TorqueVerdict, Window};

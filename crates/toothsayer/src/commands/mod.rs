@@ -16,4 +16,5 @@ pub mod plan;
 pub mod screws;
 pub mod shock;
 pub mod statement;
+pub mod walk;
 pub mod why;

@@ -15,3 +15,4 @@ mod trade_blows;
 mod trade_causes;
 mod trade_screws;
 mod trade_stack;
+mod walk;
