@@ -144,10 +144,28 @@ fn simulate_all(shots: &[Shot], memo: &Memo) -> Vec<Result<Brief, Error>> {
     let mut met = HashSet::new();
     let fresh: Vec<usize> =
         (0..shots.len()).filter(|at| !results.contains_key(&keys[*at]) && met.insert(keys[*at])).collect();
-    let run: Vec<(Key, Result<Brief, Error>)> = fresh.into_par_iter().map(|at| (keys[at], shots[at].run())).collect();
+    let [least, most] = SIDE_BY_SIDE;
+    let share = fresh.len().div_ceil(rayon::current_num_threads()).clamp(least, most);
+    let run: Vec<(Key, Result<Brief, Error>)> =
+        fresh.par_chunks(share).flat_map_iter(|some| side_by_side(shots, &keys, some)).collect();
     memo.learn(&run);
     results.extend(run);
     keys.iter().filter_map(|key| results.get(key).cloned()).collect()
+}
+
+/// Events that are simulated side by side at once: enough for the processor's lanes, few enough for every core.
+const SIDE_BY_SIDE: [usize; 2] = [8, 48];
+
+/// Some of the events, those of like options together.
+fn side_by_side(shots: &[Shot], keys: &[Key], some: &[usize]) -> Vec<(Key, Result<Brief, Error>)> {
+    let mut results = Vec::with_capacity(some.len());
+    for alike in some.chunk_by(|a, b| shots[*a].options == shots[*b].options) {
+        let events: Vec<_> = alike.iter().map(|at| (&shots[*at].parameters, shots[*at].event)).collect();
+        let outcomes = driveline::simulate_all(&events, &shots[alike[0]].options);
+        let briefs = outcomes.into_iter().map(|outcome| Ok(Brief::of(&outcome?)));
+        results.extend(alike.iter().map(|at| keys[*at]).zip(briefs));
+    }
+    results
 }
 
 /// The blows of each case from what its events did.
@@ -182,10 +200,6 @@ impl Memo {
 }
 
 impl Shot {
-    fn run(&self) -> Result<Brief, Error> {
-        Ok(Brief::of(&driveline::simulate_with(&self.parameters, &self.event, &self.options)?))
-    }
-
     /// What the result depends on, to the bit.
     fn key(&self) -> Key {
         let event = &self.event;
