@@ -45,6 +45,9 @@ fn every_command_answers(file: &str) {
         &["screws"],
         &["statement"],
         &["motor"],
+        &["life"],
+        &["walk"],
+        &["walk", "--every-event", "--clearance", "4 mm"],
         &["shock", "--case", "launch"],
     ] {
         let text = answers(file, command);
@@ -82,7 +85,7 @@ fn a_mesh_without_play_and_without_strain_does_not_bind() {
 fn gears_that_do_not_meet_are_told() {
     let file = found("far", "[found]\ngears = { centre_distance = \"45 mm\" }");
     every_command_answers(&file);
-    for command in [&["margins", "--points"][..], &["shock", "--case", "launch"]] {
+    for command in [&["margins", "--points"][..], &["shock", "--case", "launch"], &["life"], &["walk"]] {
         assert!(answers(&file, command).contains("The gears do not meet"), "{command:?}");
     }
     assert!(answers(&file, &["gears"]).contains("do NOT MEET"));

@@ -6,10 +6,10 @@ use crate::input::{Desk, state};
 use crate::json;
 use crate::paper::{Cell, Paper, Table, Tint};
 use crate::plot::{Band, plot};
-use crate::words::{chance, sentence, share, state_words, value};
+use crate::words::{chance, mesh_words, sentence, share, state_words, value};
 use serde_json::{Value, json};
 use toothsayer_quantity::Kind;
-use toothsayer_verdict::{LAST_RUNS, Life, LifeAsk, Memo, RunsToStrip, Spent, Survival, Verdict, life};
+use toothsayer_verdict::{Bay, LAST_RUNS, Life, LifeAsk, Memo, MeshState, RunsToStrip, Spent, Survival, Verdict, life};
 
 /// Columns beside a plot: a percentage and the axis.
 const PLOT_MARGIN: usize = 8;
@@ -37,6 +37,11 @@ pub fn run(desk: &Desk<'_>, args: &StateArgs) -> Result<String, Failure> {
     }
     let mut paper = Paper::new();
     write(desk, state_words(stage.state), &life, &mut paper);
+    let build = stage.sheet.build().map_err(toothsayer_verdict::Error::from)?;
+    let mesh = MeshState::of(&Bay::new(&build, stage.run_in)?);
+    if let Some(words) = mesh_words(mesh, desk.system) {
+        paper.item("note:", &words);
+    }
     Ok(paper.finish())
 }
 

@@ -6,12 +6,14 @@ use crate::input::{Desk, quantity, state};
 use crate::json;
 use crate::paper::{Cell, Paper, Table, Tint};
 use crate::plot::{Band, plot};
-use crate::words::{number, sentence, state_words, value};
+use crate::words::{mesh_words, number, sentence, state_words, value};
 use serde_json::{Value, json};
 use toothsayer_job::{Driver, Job};
 use toothsayer_mechanics::driveline::{Case, DrivelineError};
-use toothsayer_quantity::{Kind, Length, Torque};
-use toothsayer_verdict::{Driven, Grip, MOST_EVENTS, Memo, Verdict, Walk, WalkAsk, WalkEnd, WalkPoint, per_run, walk};
+use toothsayer_quantity::{Force, Kind, Length, Torque};
+use toothsayer_verdict::{
+    Driven, Grip, MOST_EVENTS, Memo, MeshState, Verdict, Walk, WalkAsk, WalkEnd, WalkPoint, per_run, walk,
+};
 
 /// Columns beside a plot: a length, its unit and the axis.
 const PLOT_MARGIN: usize = 14;
@@ -46,6 +48,9 @@ pub fn run(desk: &Desk<'_>, args: &WalkArgs) -> Result<String, Failure> {
     }
     let mut paper = Paper::new();
     write(desk, state_words(stage.state), &told, &times, &mut paper);
+    if let Some(words) = mesh_words(MeshState::of(&loaded.bay), desk.system) {
+        paper.item("note:", &words);
+    }
     notes(desk, &job, &told.usual, &mut paper);
     Ok(paper.finish())
 }
@@ -115,7 +120,11 @@ impl Times {
     fn words(&self, events: usize) -> String {
         let runs = if self.a_run > 0.0 { events as f64 / self.a_run } else { 0.0 };
         let runs = if runs >= 0.1 { format!(" ({runs:.1} runs)") } else { String::new() };
-        format!("{events} × {}{runs}", self.one)
+        match (self.mixed, events) {
+            (true, 1) => format!("1 event{runs}"),
+            (true, _) => format!("{events} events{runs}"),
+            (false, _) => format!("{events} × {}{runs}", self.one),
+        }
     }
 }
 
@@ -171,6 +180,7 @@ fn write(desk: &Desk<'_>, words: &str, told: &Told, times: &Times, paper: &mut P
     let after = times.words(events);
     let end = match walk.end {
         WalkEnd::Holds => "nothing slips, the mesh stays as it is set".to_owned(),
+        WalkEnd::RidesOver if events == 0 => "the teeth ride over each other as it stands".to_owned(),
         WalkEnd::RidesOver => format!("the teeth ride over each other after {after}"),
         WalkEnd::AtTheHole => format!("the motor stands at the end of its holes after {after}"),
         WalkEnd::Rests => format!("the motor comes to rest after {after}"),
@@ -273,6 +283,13 @@ fn draw(desk: &Desk<'_>, walk: &Walk, times: &Times, paper: &mut Paper) {
 
 fn notes(desk: &Desk<'_>, job: &Job, walk: &Walk, paper: &mut Paper) {
     paper.blank();
+    if walk.points.first().is_some_and(|first| first.clamp <= Force::ZERO) {
+        paper.item(
+            "note:",
+            "These screws clamp nothing: found loose, or embedding takes their whole clamp in the first run; tightened \
+             again after it they keep more.",
+        );
+    }
     if walk.end != WalkEnd::Holds {
         paper.item(
             "note:",

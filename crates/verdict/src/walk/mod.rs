@@ -165,7 +165,11 @@ fn go(
         let mesh = meshes.at(case, place.travel)?;
         let point = |case: Option<Case>, place: Place| mesh.point(case, place, moving.friction);
         if points.is_empty() {
-            points.push(point(None, place)?);
+            let before = point(None, place)?;
+            points.push(before);
+            if before.contact_ratio < RIDES_OVER {
+                return Ok((points, WalkEnd::RidesOver));
+            }
         }
         let forces =
             EventForces { trace: &mesh.trace, pressure_angle: mesh.pressure_angle, worst_shear: mesh.worst_shear };
