@@ -64,7 +64,7 @@ pub enum Command {
     Begin(BeginArgs),
     /// What each part bears over what is asked of it, by state
     #[command(
-        after_help = "Examples:\n  toothsayer margins truck.toml\n  toothsayer margins truck.toml --points --all      every load case, without ranges\n  toothsayer margins truck.toml --explain           inputs, formula and source of each figure"
+        after_help = "Examples:\n  toothsayer margins truck.toml\n  toothsayer margins truck.toml --points --all      every load case, without ranges\n  toothsayer margins truck.toml --narrow            what to measure first, for every state\n  toothsayer margins truck.toml --explain           inputs, formula and source of each figure"
     )]
     Margins(MarginsArgs),
     /// Will it hold if I fit these? Margins before and after, what each change took, what would make it hold
@@ -194,6 +194,9 @@ pub struct MarginsArgs {
     /// Every load case, not only the least of each part
     #[arg(long)]
     pub all: bool,
+    /// Which measurement would narrow each state's verdict most, not only where it is unsure
+    #[arg(long, conflicts_with = "points")]
+    pub narrow: bool,
 }
 
 #[derive(Debug, Args)]

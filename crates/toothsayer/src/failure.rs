@@ -111,7 +111,11 @@ fn floor(text: &str, byte: usize) -> usize {
 
 impl From<toothsayer_verdict::Error> for Failure {
     fn from(error: toothsayer_verdict::Error) -> Self {
-        Self::could(error.to_string(), "the build is outside what the formulas are valid for: check its values")
+        let hint = match error {
+            toothsayer_verdict::Error::Cancelled { .. } => "run it again, or with --points for point values at once",
+            _ => "the build is outside what the formulas are valid for: check its values",
+        };
+        Self::could(error.to_string(), hint)
     }
 }
 

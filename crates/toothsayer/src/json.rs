@@ -4,7 +4,7 @@ use crate::failure::Failure;
 use serde::Serialize;
 use serde_json::{Map, Value, json};
 use toothsayer_job::Assumption;
-use toothsayer_verdict::{Margin, StateMargins};
+use toothsayer_verdict::{Answer, Margin, Narrowing, StateMargins};
 
 /// One value as indented JSON with a newline.
 pub fn text(value: &impl Serialize) -> Result<String, Failure> {
@@ -22,7 +22,11 @@ pub fn states(states: &[StateMargins]) -> Value {
             json!({
                 "state": state.state.name(),
                 "holds": state.holds.name(),
-                "settle": state.settle,
+                "settle": state.settle(),
+                "draws": state.drawn.map(|drawn| drawn.used),
+                "draws_lost": state.drawn.map(|drawn| drawn.lost),
+                "narrowing": state.narrowing.as_ref().map(narrowing),
+                "chance_share": state.narrowing.as_ref().map(|narrowing| narrowing.chance.total),
                 "margins": state.margins.iter().map(margin).collect::<Vec<_>>(),
             })
         })
@@ -39,10 +43,32 @@ fn margin(margin: &Margin) -> Value {
         "unit": margin.limit.row().unit,
         "margin": margin.margin,
         "margin_low": margin.low,
+        "margin_median": margin.median,
         "margin_high": margin.high,
-        "probability_exceeded": margin.exceeded,
+        "probability_exceeded": margin.chance(),
+        "probability_exceeded_low": margin.exceeded.map(|chance| chance.low),
+        "probability_exceeded_high": margin.exceeded.map(|chance| chance.high),
         "fails_at": margin.fails_at.map(|at| at.name()),
     })
+}
+
+/// The inputs whose measurement would narrow the verdict, the most telling for its minutes first.
+fn narrowing(narrowing: &Narrowing) -> Value {
+    let answer = |answer: &Answer| {
+        json!({
+            "input": answer.input,
+            "first_order": answer.margin.first,
+            "first_order_error": answer.margin.first_error,
+            "total": answer.margin.total,
+            "total_error": answer.margin.total_error,
+            "holds_first_order": answer.holding.map(|index| index.first),
+            "holds_total": answer.holding.map(|index| index.total),
+            "minutes": answer.minutes,
+            "total_per_minute": answer.per_minute(),
+            "measure": answer.measure,
+        })
+    };
+    narrowing.answers.iter().map(answer).collect()
 }
 
 /// Every assumed value with its range and where it comes from.

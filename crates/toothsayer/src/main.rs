@@ -18,6 +18,7 @@ use failure::Failure;
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
+    progress::mind_ctrl_c();
     let cli = Cli::parse();
     match run(&cli) {
         Ok(text) => paper::print(&text),

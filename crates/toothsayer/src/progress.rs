@@ -1,11 +1,29 @@
-//! Progress on standard error, for work of more than a second before a person.
+//! Progress on standard error, for work of more than a second before a person, and Ctrl-C while it lasts.
 
 use std::io::{IsTerminal, Write};
+use std::process;
 use std::sync::Mutex;
+use std::sync::atomic::{AtomicU32, Ordering};
 use std::time::{Duration, Instant};
 
 /// Nothing is told before this has passed.
 const PATIENCE: Duration = Duration::from_secs(1);
+
+/// No work is under way that could end by itself.
+const IDLE: u32 = 0;
+/// Work is under way that asks between its steps whether to go on.
+const WORKING: u32 = 1;
+/// Ctrl-C came meanwhile.
+const STOPPED: u32 = 2;
+
+/// Where the work of this program stands: the handler of Ctrl-C knows nothing else.
+static STAND: AtomicU32 = AtomicU32::new(IDLE);
+
+/// From here on Ctrl-C ends the program with a message and code 1, or asks work under way to stop.
+pub fn mind_ctrl_c() {
+    // Where no handler can be set, Ctrl-C ends the program as the system does it.
+    let _ = ctrlc::set_handler(interrupted);
+}
 
 /// A line that tells how far the work is; silent where nobody looks.
 pub struct Progress {
@@ -15,27 +33,40 @@ pub struct Progress {
 }
 
 impl Progress {
-    /// Begins to count.
+    /// Begins to count; Ctrl-C is now the wish to stop.
     pub fn new() -> Self {
+        STAND.store(WORKING, Ordering::SeqCst);
         Self { started: Instant::now(), watched: std::io::stderr().is_terminal(), told: Mutex::new(false) }
     }
 
-    /// Told after each piece of work.
-    pub fn tell(&self, done: u32, of: u32) {
-        if !self.watched || self.started.elapsed() < PATIENCE {
-            return;
-        }
-        if let Ok(mut told) = self.told.lock() {
-            eprint!("\r{done} of {of} ");
+    /// Told after each piece of work; answers whether to go on.
+    pub fn tell(&self, done: u32, most: u32) -> bool {
+        if self.watched
+            && self.started.elapsed() >= PATIENCE
+            && let Ok(mut told) = self.told.lock()
+        {
+            eprint!("\r{:40}\r{done} of at most {most} ", "");
             let _ = std::io::stderr().flush();
             *told = true;
         }
+        STAND.load(Ordering::SeqCst) != STOPPED
     }
+}
 
-    /// Takes the line away.
-    pub fn finish(&self) {
+/// Takes the line away; Ctrl-C ends the program at once again.
+impl Drop for Progress {
+    fn drop(&mut self) {
+        STAND.store(IDLE, Ordering::SeqCst);
         if self.told.lock().is_ok_and(|told| *told) {
             eprint!("\r{:40}\r", "");
         }
+    }
+}
+
+/// The first Ctrl-C asks the work to stop; a second one, or one where no work asks, ends the program.
+fn interrupted() {
+    if STAND.compare_exchange(WORKING, STOPPED, Ordering::SeqCst, Ordering::SeqCst).is_err() {
+        eprintln!("\nstopped by Ctrl-C");
+        process::exit(1);
     }
 }

@@ -214,6 +214,12 @@ fn verdicts_have_their_keys() {
     assert!(found.iter().any(|row| row["fails_at"] == "condition" && row["limit"] == "engagement"));
     let keys = ["demand", "capacity", "margin", "margin_low", "margin_high", "probability_exceeded"];
     numbers(&found[0], &keys);
+    numbers(&found[0], &["margin_median", "probability_exceeded_low", "probability_exceeded_high"]);
+    numbers(&margins["states"][0], &["draws", "draws_lost", "chance_share"]);
+    assert_eq!(margins["states"][0]["settle"], margins["states"][0]["narrowing"][0]["input"]);
+    let keys = ["first_order", "first_order_error", "total", "total_error", "minutes", "total_per_minute"];
+    numbers(&margins["states"][0]["narrowing"][0], &keys);
+    assert!(margins["states"][1]["narrowing"].is_null(), "it fails, and nobody asked");
     let book = json(&["fault-book", "--json"]);
     for key in ["causes", "modes", "findings", "steps"] {
         assert!(!book[key].as_array().unwrap().is_empty(), "{key}");

@@ -14,6 +14,14 @@ pub enum Error {
     /// The findings contradict the fault book.
     #[error("{0}")]
     Evidence(#[from] toothsayer_evidence::Error),
+    /// Whoever waits for it wants it no longer.
+    #[error("cancelled after {done} of at most {most} steps: nothing is told of what was computed")]
+    Cancelled {
+        /// Steps done.
+        done: u32,
+        /// Steps at most.
+        most: u32,
+    },
     /// The state asked for is not in the job.
     #[error("the job has no state `{state}`")]
     NoState {

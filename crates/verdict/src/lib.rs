@@ -49,7 +49,7 @@ pub use joint::{JointFriction, Shear, TightJoint, carries_motor, per_run};
 pub use life::{GearLife, LAST_RUNS, Life, LifeAsk, RunsToStrip, Spent, Survival, life};
 pub use load_path::{LoadPath, Windows, hardest_n};
 pub use makers_limits::{MakersLimit, makers_limits};
-pub use margin::{FailsAt, Holds, LIMITS, Limit, LimitRow, Margin, StateMargins};
+pub use margin::{FailsAt, Holds, LIMITS, Limit, LimitRow, Margin, StateMargins, UNSURE_FROM};
 pub use measure::{
     GearReading, GearReadings, MeshReadings, NewAndWorn, Readings, RimReading, StackReadings, mesh_by_rim, thinning_by,
 };
@@ -57,7 +57,7 @@ pub use mesh_state::{MeshState, Shown, shown_by_mesh};
 pub use motor::truck_speeds;
 pub use peaks::{Blow, CasePeaks, LASH_PHASES, Memo, Phases, event, peaks};
 pub use plan::{Alternative, FrontPoint, Plan, PlanPart, PlanStep};
-pub use ranges::Ranges;
+pub use ranges::{Answer, Drawn, Narrow, Narrowing, Ranges, Watch};
 pub use second_look::{RootStresses, TOLD_FORCE, root_stresses};
 pub use statement::{Shortfall, Statement};
 pub use states::{Loaded, Staged, stages, state_margins, windows};

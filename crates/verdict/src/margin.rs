@@ -1,6 +1,11 @@
 //! A margin: how much a part bears over what is asked of it, and where it fails.
 
+use crate::ranges::{Drawn, Narrowing};
+use toothsayer_evidence::Proportion;
 use toothsayer_job::State;
+
+/// Probability that demand passes capacity from which on a state is unsure.
+pub const UNSURE_FROM: f64 = 0.05;
 
 /// Where a part fails first, going from the maker's truck to this driver.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -286,10 +291,12 @@ pub struct Margin {
     pub margin: Option<f64>,
     /// 5 % end of its range, where ranges were run.
     pub low: Option<f64>,
+    /// Its median.
+    pub median: Option<f64>,
     /// 95 % end.
     pub high: Option<f64>,
-    /// Probability that demand passes capacity, where ranges were run.
-    pub exceeded: Option<f64>,
+    /// Probability that demand passes capacity with its 95 % interval, where ranges were run.
+    pub exceeded: Option<Proportion>,
     /// Where it fails first; none where it holds.
     pub fails_at: Option<FailsAt>,
 }
@@ -299,7 +306,8 @@ impl Margin {
     pub fn new(part: &str, limit: Limit, case: &'static str, demand: f64, capacity: f64) -> Self {
         let margin = (demand > 0.0).then(|| capacity / demand);
         let part = part.to_owned();
-        Self { part, limit, case, demand, capacity, margin, low: None, high: None, exceeded: None, fails_at: None }
+        let (low, median, high, exceeded, fails_at) = (None, None, None, None, None);
+        Self { part, limit, case, demand, capacity, margin, low, median, high, exceeded, fails_at }
     }
 
     /// Whether it decides on "holds": wear and the wheel-stop accident do not.
@@ -310,6 +318,11 @@ impl Margin {
     /// Whether the point margin is below 1.
     pub fn fails(&self) -> bool {
         self.margin.is_some_and(|margin| margin < 1.0)
+    }
+
+    /// Value of the probability that demand passes capacity, where ranges were run.
+    pub fn chance(&self) -> Option<f64> {
+        self.exceeded.map(|exceeded| exceeded.value)
     }
 
     /// Whether `other` is the same part, limit and case in another state.
@@ -344,7 +357,9 @@ impl Holds {
         let counted = || margins.iter().filter(|margin| margin.counts());
         if counted().any(Margin::fails) {
             Holds::No
-        } else if counted().all(|margin| margin.margin.is_none() || margin.exceeded.is_some_and(|p| p < 0.05)) {
+        } else if counted()
+            .all(|margin| margin.margin.is_none() || margin.chance().is_some_and(|chance| chance < UNSURE_FROM))
+        {
             Holds::Yes
         } else {
             Holds::Unsure
@@ -361,11 +376,19 @@ pub struct StateMargins {
     pub holds: Holds,
     /// Its margins, in the order of the load path.
     pub margins: Vec<Margin>,
-    /// The measurement that would settle an "unsure", by registry key.
-    pub settle: Option<String>,
+    /// Draws behind the ranges, where they were run.
+    pub drawn: Option<Drawn>,
+    /// Which answers would narrow the verdict most, where that was sought.
+    pub narrowing: Option<Narrowing>,
 }
 
 impl StateMargins {
+    /// The measurement that would settle an "unsure", by registry key.
+    pub fn settle(&self) -> Option<&'static str> {
+        let largest = self.narrowing.as_ref()?.largest()?;
+        (self.holds == Holds::Unsure).then_some(largest.input)
+    }
+
     /// The least counted margin.
     pub fn least(&self) -> Option<&Margin> {
         let counted = self.margins.iter().filter(|margin| margin.counts() && margin.margin.is_some());

@@ -49,7 +49,7 @@ impl Statement {
             settings: &fitted,
             horizon_runs: job.shop.horizon_runs,
         };
-        let shares = if fitted.is_empty() { Vec::new() } else { wanted.weigh(None, memo, &|_, _| {})?.shares };
+        let shares = if fitted.is_empty() { Vec::new() } else { wanted.weigh(None, memo, &|_, _| true)?.shares };
         Ok(Statement { shortfalls: shortfalls(states), fitted, shares })
     }
 }

@@ -5,10 +5,10 @@ use crate::bay::Bay;
 use crate::diagnosis::Diagnosis;
 use crate::joint::{JointFriction, TightJoint};
 use crate::load_path::{LoadPath, Windows};
-use crate::margin::{FailsAt, Holds, Margin, StateMargins};
+use crate::margin::{FailsAt, Margin, StateMargins};
 use crate::peaks::{CasePeaks, Memo, Phases, peaks};
 use crate::plan::{Plan, proposed};
-use crate::ranges::{Ranges, add_ranges};
+use crate::ranges::{Ranges, Subject, judge};
 use toothsayer_job::{Build, Job, Sheet, State};
 use toothsayer_quantity::Force;
 
@@ -109,13 +109,7 @@ pub fn state_margins(
                 margin.fails_at = Some(fails_at(margin, [&stock, &built, &own]));
             }
         }
-        let settle = match ranges {
-            Some(ranges) => add_ranges(&mut margins, stage, windows, horizon_runs, ranges, memo)?,
-            None => None,
-        };
-        let holds = Holds::of(&margins);
-        let settle = settle.filter(|_| holds == Holds::Unsure);
-        out.push(StateMargins { state: stage.state, holds, margins, settle });
+        out.push(judge(stage.state, margins, Subject { stage, windows, horizon_runs, memo }, ranges)?);
     }
     Ok(out)
 }

@@ -22,7 +22,7 @@ pub fn run(desk: &Desk<'_>, args: &BeginArgs) -> Result<String, Failure> {
     }
     let memo = Memo::default();
     if desk.global.json {
-        return margins::json(desk, &Verdict::new(&job, &desk.book, &memo)?, &memo, true);
+        return margins::json(desk, &Verdict::new(&job, &desk.book, &memo)?, &memo, &Shown::POINTS);
     }
     let Some(path) = &args.output else { return Ok(file) };
     let mut paper = Paper::new();
@@ -32,7 +32,7 @@ pub fn run(desk: &Desk<'_>, args: &BeginArgs) -> Result<String, Failure> {
         "{name} is written: five facts given, {assumed} values assumed, each with its range and how to measure it."
     ));
     let verdict = Verdict::new(&job, &desk.book, &memo)?;
-    margins::write(desk, &verdict, &memo, &Shown { points: true, all: false }, &mut paper)?;
+    margins::write(desk, &verdict, &memo, &Shown::POINTS, &mut paper)?;
     paper.heading("Next");
     paper.item("1", &format!("Open {name} and put in what you know; add what was seen under [[findings]] (`toothsayer fault-book` lists the checks)."));
     paper.item("2", &format!("toothsayer margins {name}   the same with ranges"));

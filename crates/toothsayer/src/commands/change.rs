@@ -1,7 +1,7 @@
 //! `change`: will it hold with other parts or settings? Margins before and after, and which change took what.
 
 use crate::args::ChangeArgs;
-use crate::commands::margins::SAMPLES;
+use crate::commands::margins::ranges;
 use crate::failure::Failure;
 use crate::input::{Desk, state};
 use crate::json;
@@ -12,7 +12,7 @@ use serde_json::{Value, json};
 use toothsayer_job::{Fields, Setting, Sheet};
 use toothsayer_quantity::Kind;
 use toothsayer_verdict::{
-    Changed, Holds, MOST_CHANGES, MakersLimit, Memo, Ranges, Share, StateMargins, Stopping, Verdict, Wanted,
+    Changed, Holds, MOST_CHANGES, MakersLimit, Memo, Narrow, Share, StateMargins, Stopping, Verdict, Wanted,
 };
 
 /// Margins that moved and are told to people: the tightest of each part, then those that fell most.
@@ -33,11 +33,7 @@ pub fn run(desk: &Desk<'_>, args: &ChangeArgs) -> Result<String, Failure> {
         settings: &settings,
         horizon_runs: job.shop.horizon_runs,
     };
-    let progress = Progress::new();
-    let tell = |done, of| progress.tell(done, of);
-    let ranges = Ranges { samples: SAMPLES, seed: desk.global.seed, progress: &tell };
-    let changed = wanted.weigh((!args.points).then_some(&ranges), &memo, &tell)?;
-    progress.finish();
+    let changed = weigh(desk, &wanted, args.points, &memo)?;
     let after = wanted.sheet((1 << settings.len()) - 1);
     let moves: Vec<Move<'_>> = settings.iter().map(|setting| Move::new(setting, &stage.sheet, &after, desk)).collect();
     if desk.global.json {
@@ -47,6 +43,14 @@ pub fn run(desk: &Desk<'_>, args: &ChangeArgs) -> Result<String, Failure> {
     let name = job.built.fields.word("truck.name").unwrap_or("truck");
     write(desk, &changed, &moves, &format!("{name}, {}", state_words(stage.state)), &mut paper);
     Ok(paper.finish())
+}
+
+/// The changes weighed, with progress.
+fn weigh(desk: &Desk<'_>, wanted: &Wanted<'_>, points: bool, memo: &Memo) -> Result<Changed, Failure> {
+    let progress = Progress::new();
+    let tell = |done, most| progress.tell(done, most);
+    let ranges = ranges(desk, Narrow::WhereUnsure, &tell);
+    Ok(wanted.weigh((!points).then_some(&ranges), memo, &tell)?)
 }
 
 fn settings(texts: &[String], truck: &Sheet) -> Result<Vec<Setting>, Failure> {
@@ -160,7 +164,7 @@ fn tightest(state: &StateMargins) -> String {
     let row = least.limit.row();
     let fails = if least.fails() { format!(": {}", row.plain) } else { String::new() };
     let margin = number(least.margin.unwrap_or(0.0));
-    let settle = state.settle.as_ref().and_then(|key| toothsayer_inputs::find(key));
+    let settle = state.settle().and_then(toothsayer_inputs::find);
     let settled =
         settle.map_or(String::new(), |input| format!(" What would settle it: {}: {}.", input.help, input.measure));
     format!("Tightest then: {}, {} (margin {margin}, {}){fails}.{settled}", least.part, row.name, least.case)

@@ -16,7 +16,7 @@ pub fn run(desk: &Desk<'_>) -> Result<String, Failure> {
     let memo = Memo::default();
     let verdict = Verdict::new(&job, &desk.book, &memo)?;
     if desk.global.json {
-        return margins::json(desk, &verdict, &memo, false);
+        return margins::json(desk, &verdict, &memo, &Shown::USUAL);
     }
     let mut paper = Paper::new();
     let title = paper.tint(Tint::Strong, "The Tarnhorn 6 comes to the bench of Millrace Models");
@@ -26,7 +26,7 @@ pub fn run(desk: &Desk<'_>) -> Result<String, Failure> {
          with the gear cover off, the motor rocks 0.45 mm in its mount. The file is examples/tarnhorn.toml.",
     );
     paper.heading("1 Does it hold? (toothsayer margins)");
-    margins::write(desk, &verdict, &memo, &Shown { points: false, all: false }, &mut paper)?;
+    margins::write(desk, &verdict, &memo, &Shown::USUAL, &mut paper)?;
     paper.heading("2 Why did the teeth go? (toothsayer why)");
     why::write(desk, &job, &verdict, &mut paper);
     paper.heading("3 What to do? (toothsayer plan)");

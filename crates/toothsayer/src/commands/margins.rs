@@ -7,48 +7,58 @@ use crate::json;
 use crate::paper::{Cell, Paper, Table, Tint};
 use crate::progress::Progress;
 use crate::words::{
-    amount, chance, holds_words, list, margin_cell, mesh_words, number, range_words, sentence, state_words, value,
+    amount, chance, holds_words, list, margin_cell, mesh_words, minutes, number, range_words, sentence, share,
+    state_words, value,
 };
 use serde_json::json;
 use toothsayer_job::{Job, State};
-use toothsayer_verdict::{Bay, FailsAt, Holds, Limit, Margin, Memo, MeshState, Ranges, StateMargins, Verdict};
+use toothsayer_verdict::{
+    Bay, FailsAt, Holds, Limit, Margin, Memo, MeshState, Narrow, Narrowing, Ranges, StateMargins, UNSURE_FROM, Verdict,
+    Watch,
+};
 
-/// Draws behind the ranges: the 5 % point of a margin moves by a few per cent from seed to seed.
-pub const SAMPLES: u32 = 128;
+/// Draws of the first block: the 5 % point of a margin moves by a few per cent from seed to seed.
+const FIRST_DRAWS: u32 = 128;
+/// Draws at most, where it stays open whether a state holds: a chance of 5 % is then known to about 1.5 %.
+const MOST_DRAWS: u32 = 1024;
 
 /// The margins of a job file.
 pub fn run(desk: &Desk<'_>, args: &MarginsArgs) -> Result<String, Failure> {
     let job = desk.job(&args.file)?;
     let memo = Memo::default();
     let verdict = Verdict::new(&job, &desk.book, &memo)?;
+    let narrow = if args.narrow { Narrow::Always } else { Narrow::WhereUnsure };
+    let shown = Shown { points: args.points, all: args.all, narrow };
     if desk.global.json {
-        return json(desk, &verdict, &memo, args.points);
+        return json(desk, &verdict, &memo, &shown);
     }
     let mut paper = Paper::new();
-    let shown = Shown { points: args.points, all: args.all };
     write(desk, &verdict, &memo, &shown, &mut paper)?;
     Ok(paper.finish())
 }
 
 /// Machine-readable.
-pub fn json(desk: &Desk<'_>, verdict: &Verdict<'_>, memo: &Memo, points: bool) -> Result<String, Failure> {
-    let (job, states) = (verdict.job, judge(desk, verdict, memo, points)?);
+pub fn json(desk: &Desk<'_>, verdict: &Verdict<'_>, memo: &Memo, shown: &Shown) -> Result<String, Failure> {
+    let (job, states) = (verdict.job, judge(desk, verdict, memo, shown)?);
     json::text(&json!({
         "states": json::states(&states),
-        "ranges": !points,
+        "ranges": !shown.points,
         "warnings": job.warnings,
         "assumptions": json::assumptions(&job.assumptions()),
     }))
 }
 
 /// The margins of every state, with progress.
-pub fn judge(desk: &Desk<'_>, verdict: &Verdict<'_>, memo: &Memo, points: bool) -> Result<Vec<StateMargins>, Failure> {
+pub fn judge(desk: &Desk<'_>, verdict: &Verdict<'_>, memo: &Memo, shown: &Shown) -> Result<Vec<StateMargins>, Failure> {
     let progress = Progress::new();
-    let tell = |done, of| progress.tell(done, of);
-    let ranges = Ranges { samples: SAMPLES, seed: desk.global.seed, progress: &tell };
-    let states = verdict.margins((!points).then_some(&ranges), memo)?;
-    progress.finish();
-    Ok(states)
+    let tell = |done, most| progress.tell(done, most);
+    let ranges = ranges(desk, shown.narrow, &tell);
+    Ok(verdict.margins((!shown.points).then_some(&ranges), memo)?)
+}
+
+/// How ranges are run at the command line.
+pub fn ranges<'a>(desk: &Desk<'_>, narrow: Narrow, watch: &'a Watch<'a>) -> Ranges<'a> {
+    Ranges { first: FIRST_DRAWS, most: MOST_DRAWS, seed: desk.global.seed, narrow, watch }
 }
 
 /// For people: one sentence first, then the states.
@@ -59,7 +69,7 @@ pub fn write(
     shown: &Shown,
     paper: &mut Paper,
 ) -> Result<(), Failure> {
-    let (job, states) = (verdict.job, judge(desk, verdict, memo, shown.points)?);
+    let (job, states) = (verdict.job, judge(desk, verdict, memo, shown)?);
     paper.blank();
     paper.paragraph(&verdict_sentence(job, &states));
     if let Some(sentence) = where_it_fails(&states) {
@@ -174,6 +184,15 @@ pub struct Shown {
     pub points: bool,
     /// Every load case.
     pub all: bool,
+    /// Where the measurements that would narrow the verdict are sought.
+    pub narrow: Narrow,
+}
+
+impl Shown {
+    /// What is shown where nothing else is asked for.
+    pub const USUAL: Shown = Shown { points: false, all: false, narrow: Narrow::WhereUnsure };
+    /// The same at point values.
+    pub const POINTS: Shown = Shown { points: true, ..Shown::USUAL };
 }
 
 /// Margins that differ by less than this from the first state's are not told again.
@@ -184,11 +203,12 @@ fn state_table(desk: &Desk<'_>, state: &StateMargins, before: Option<&StateMargi
     let told = paper.tint(tint, &sentence(words));
     paper.heading(&sentence(state_words(state.state)));
     paper.paragraph(&format!("{told}."));
-    if let Some(key) = &state.settle {
-        let input = toothsayer_inputs::find(key);
-        let how = input.map_or("", |input| input.measure);
-        let what = input.map_or(key.as_str(), |input| input.help);
-        paper.paragraph(&format!("What would settle it: {what} (`{key}`): {how}."));
+    match &state.narrowing {
+        Some(narrowing) => told_narrowing(narrowing, paper),
+        None if shown.narrow == Narrow::Always => {
+            paper.paragraph("No measurement would change that: every draw gives the same least margin.");
+        }
+        None => {}
     }
     let margins: Vec<&Margin> = if shown.all { state.margins.iter().collect() } else { worst_of_each(&state.margins) };
     let (same, told): (Vec<&Margin>, Vec<&Margin>) =
@@ -202,6 +222,34 @@ fn state_table(desk: &Desk<'_>, state: &StateMargins, before: Option<&StateMargi
     if !same.is_empty() {
         paper.paragraph(&format!("{} more margins are as above.", same.len()));
     }
+}
+
+/// Answers that are told to people.
+const TOLD_ANSWERS: usize = 4;
+
+/// What to measure first, and what no measurement takes away.
+fn told_narrowing(narrowing: &Narrowing, paper: &mut Paper) {
+    let mut table = Table::new(&["what would narrow it", "share of the spread>", "minutes>"]);
+    let told = || narrowing.answers.iter().take(TOLD_ANSWERS);
+    for answer in told() {
+        let part = format!("{} ± {}", share(answer.margin.total), share(answer.margin.total_error));
+        let minutes = minutes(answer.minutes);
+        table.row([answer.input.to_owned(), part, minutes].into_iter().map(Cell::plain).collect());
+    }
+    if told().count() > 0 {
+        paper.blank();
+        paper.table(&table);
+        paper.blank();
+    }
+    for answer in told().take(1) {
+        let what = toothsayer_inputs::find(answer.input).map_or(answer.input, |input| input.help);
+        paper.paragraph(&format!("Measure first: {what}: {}.", answer.measure));
+    }
+    paper.paragraph(&format!(
+        "About {} of the spread no measurement takes: where in the lash a landing comes, friction, the gears' strength.",
+        share(narrowing.chance.total.min(1.0))
+    ));
+    paper.blank();
 }
 
 /// The margins as a table, with what is asked and borne where there is room for it.
@@ -248,7 +296,7 @@ fn row(desk: &Desk<'_>, margin: &Margin, loads: bool, points: bool) -> Vec<Cell>
         cells.push(Cell::plain(format!("{bare} of {borne}")));
     }
     if !points {
-        let likely = margin.exceeded.filter(|p| *p >= 0.005).map_or(String::new(), |p| format!(", {}", chance(p)));
+        let likely = likely(margin).map_or(String::new(), |chance| format!(", {chance}"));
         cells.push(Cell::plain(format!("{}{likely}", range_words(margin))));
     }
     cells.push(match margin.fails_at {
@@ -256,6 +304,15 @@ fn row(desk: &Desk<'_>, margin: &Margin, loads: bool, points: bool) -> Vec<Cell>
         None => Cell::plain(""),
     });
     cells
+}
+
+/// The chance that the load passes what the part bears, with its interval where that leaves open whether it matters.
+fn likely(margin: &Margin) -> Option<String> {
+    let exceeded = margin.exceeded.filter(|exceeded| exceeded.value >= 0.005)?;
+    let told = chance(exceeded.value);
+    let open = margin.counts() && exceeded.low < UNSURE_FROM && UNSURE_FROM < exceeded.high;
+    let [low, high] = [exceeded.low, exceeded.high].map(|end| format!("{:.1}", 100.0 * end));
+    Some(if open { format!("{told} ({low} to {high})") } else { told })
 }
 
 fn legend(shown: &Shown, paper: &mut Paper) {
@@ -269,7 +326,9 @@ fn legend(shown: &Shown, paper: &mut Paper) {
             .paragraph("Point values only: without --points the inputs' ranges give each margin its range and chance.");
     } else {
         paper.paragraph(
-            "range: 5 to 95 % over the inputs' stated ranges; behind it the chance, where there is one, that the load passes what the part bears.",
+            "range: 5 to 95 % over the inputs' stated ranges; behind it the chance, where there is one, that the load passes \
+             what the part bears, with its own 95 % interval where the draws leave open on which side of 5 % it lies. A \
+             state is sure where every chance that counts is below 5 %.",
         );
     }
     if !shown.all {

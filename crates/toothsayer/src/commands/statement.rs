@@ -2,7 +2,7 @@
 
 use crate::args::FileArgs;
 use crate::commands::change::fields;
-use crate::commands::margins::judge;
+use crate::commands::margins::{Shown, judge};
 use crate::failure::Failure;
 use crate::input::Desk;
 use crate::json;
@@ -12,7 +12,7 @@ use serde_json::{Value, json};
 use toothsayer_fault_book::FaultBook;
 use toothsayer_job::{Finding, Job, Setting, State};
 use toothsayer_quantity::{Kind, System};
-use toothsayer_verdict::{FailsAt, Memo, Share, Shortfall, StateMargins, Statement, Verdict};
+use toothsayer_verdict::{FailsAt, Memo, Narrow, Share, Shortfall, StateMargins, Statement, Verdict};
 
 /// Margins that the fitted parts took most of, as they are told to people.
 const TOLD_SHARES: usize = 4;
@@ -22,7 +22,7 @@ pub fn run(desk: &Desk<'_>, args: &FileArgs) -> Result<String, Failure> {
     let job = desk.job(&args.file)?;
     let memo = Memo::default();
     let verdict = Verdict::new(&job, &desk.book, &memo)?;
-    let states = judge(desk, &verdict, &memo, false)?;
+    let states = judge(desk, &verdict, &memo, &Shown { narrow: Narrow::Never, ..Shown::USUAL })?;
     let told = Told { job: &job, states: &states, statement: Statement::new(&verdict, &states, &memo)? };
     if desk.global.json {
         return json::text(&told.as_json(&desk.book));

@@ -13,7 +13,7 @@ use crate::load_path::Windows;
 use crate::makers_limits::{MakersLimit, makers_limits};
 use crate::margin::{Holds, Margin, StateMargins};
 use crate::peaks::Memo;
-use crate::ranges::{Ranges, add_ranges};
+use crate::ranges::{Ranges, Subject, Watch, judge};
 use crate::states::{Loaded, Staged, point_margins, windows};
 use crate::stopping::{Stopping, stopping_distance};
 use rayon::prelude::*;
@@ -65,12 +65,7 @@ impl Changed {
 
 impl Wanted<'_> {
     /// Weighs the changes; with ranges of before and after where they are asked for.
-    pub fn weigh(
-        &self,
-        ranges: Option<&Ranges<'_>>,
-        memo: &Memo,
-        progress: &(dyn Fn(u32, u32) + Sync),
-    ) -> Result<Changed, Error> {
+    pub fn weigh(&self, ranges: Option<&Ranges<'_>>, memo: &Memo, watch: &Watch<'_>) -> Result<Changed, Error> {
         let bench = Bench::new(self, memo)?;
         let count = 1_usize << self.settings.len();
         let done = AtomicU32::new(0);
@@ -78,8 +73,8 @@ impl Wanted<'_> {
             .into_par_iter()
             .map(|set| {
                 let margins = bench.margins(&self.sheet(set));
-                progress(done.fetch_add(1, Ordering::Relaxed) + 1, count as u32);
-                margins
+                let done = done.fetch_add(1, Ordering::Relaxed) + 1;
+                if watch(done, count as u32) { margins } else { Err(Error::Cancelled { done, most: count as u32 }) }
             })
             .collect::<Result<_, Error>>()?;
         let fails = sets.last().is_some_and(|margins| Holds::of(margins) == Holds::No);
@@ -136,13 +131,9 @@ impl<'a> Bench<'a> {
     }
 
     fn judged(&self, sheet: Sheet, margins: &[Margin], ranges: Option<&Ranges<'_>>) -> Result<StateMargins, Error> {
-        let mut margins = margins.to_vec();
-        let stage = Staged { state: self.state, sheet, run_in: self.run_in };
-        let settle = match ranges {
-            Some(ranges) => add_ranges(&mut margins, &stage, &self.windows, self.horizon_runs, ranges, self.memo)?,
-            None => None,
-        };
-        let holds = Holds::of(&margins);
-        Ok(StateMargins { state: stage.state, holds, margins, settle: settle.filter(|_| holds == Holds::Unsure) })
+        let Self { windows, horizon_runs, memo, .. } = self;
+        let stage = &Staged { state: self.state, sheet, run_in: self.run_in };
+        let subject = Subject { stage, windows, horizon_runs: *horizon_runs, memo };
+        judge(self.state, margins.to_vec(), subject, ranges)
     }
 }

@@ -5,8 +5,8 @@ use toothsayer_fault_book::FaultBook;
 use toothsayer_job::{Job, Sheet, State};
 use toothsayer_mechanics::driveline::Case;
 use toothsayer_verdict::{
-    Bay, CasePeaks, Error, Holds, JointFriction, Limit, LoadPath, Loaded, Margin, Memo, Phases, StateMargins, Verdict,
-    Windows, peaks,
+    Bay, CasePeaks, Error, Holds, JointFriction, Limit, LoadPath, Loaded, Margin, Memo, Narrow, Phases, Ranges,
+    StateMargins, Verdict, Windows, peaks,
 };
 
 /// Simulations, shared by every test of this binary.
@@ -47,6 +47,11 @@ impl Judged {
     pub fn holds(&self, state: State) -> Holds {
         self.state(state).holds
     }
+}
+
+/// Ranges of exactly so many draws, with nobody who watches.
+pub fn ranges(draws: u32, seed: u32) -> Ranges<'static> {
+    Ranges { first: draws, most: draws, seed, narrow: Narrow::Never, watch: &|_, _| true }
 }
 
 pub fn example(name: &str) -> String {

@@ -3,10 +3,10 @@
 //! No outside source: the figures are this project's own models on its own invented truck, held so that a change of
 //! either is seen.
 
-use crate::bench::{FRAGMENTS, HEALTHY, Judged, MEMO, STRIPPED, least, margin, near};
+use crate::bench::{FRAGMENTS, HEALTHY, Judged, MEMO, STRIPPED, least, margin, near, ranges};
 use toothsayer_evidence::{CauseId, CauseSet};
 use toothsayer_job::State;
-use toothsayer_verdict::{Holds, Limit, Ranges};
+use toothsayer_verdict::{Holds, Limit};
 
 /// Half a unit of the last digit in which the figures are stated.
 const OF_RATIO: f64 = 0.01;
@@ -99,7 +99,7 @@ fn the_examples_windows_are_those_of_its_three_joints() {
 
 #[test]
 fn ranges_lie_about_the_point_values_and_leave_the_built_truck_standing() {
-    let ranges = Ranges { samples: 64, seed: 1, progress: &|_, _| {} };
+    let ranges = ranges(64, 1);
     let states = STRIPPED.verdict.margins(Some(&ranges), &MEMO).expect("margins");
     for (state, holds) in [(State::Built, None), (State::Found, Some(Holds::No))] {
         let margins = states.iter().find(|margins| margins.state == state).expect("the state");
@@ -108,10 +108,11 @@ fn ranges_lie_about_the_point_values_and_leave_the_built_truck_standing() {
             None => assert_ne!(margins.holds, Holds::No),
         }
         for margin in margins.margins.iter().filter(|margin| margin.margin.is_some()) {
-            let exceeded = margin.exceeded.expect("a probability");
-            assert!((0.0..=1.0).contains(&exceeded), "{margin:?}");
-            if let (Some(low), Some(high)) = (margin.low, margin.high) {
-                assert!(low <= high && low >= 0.0, "{margin:?}");
+            let chance = margin.exceeded.expect("a probability");
+            let ends = [0.0, chance.low, chance.value, chance.high, 1.0];
+            assert!(ends.is_sorted() && chance.low < chance.high, "{margin:?}");
+            if let (Some(low), Some(median), Some(high)) = (margin.low, margin.median, margin.high) {
+                assert!([0.0, low, median, high].is_sorted(), "{margin:?}");
             }
         }
     }

@@ -4,11 +4,11 @@
 //! driving, over every phase of the lash; the driver is the class's usual one throughout. A full file is the guessed
 //! truck with every assumed value drawn within its range (splitmix64, fixed seeds).
 
-use crate::bench::{Judged, MEMO, blows, example, job, margins_of};
+use crate::bench::{Judged, MEMO, blows, example, job, margins_of, ranges};
 use std::sync::LazyLock;
 use toothsayer_evidence::StatedRange;
 use toothsayer_job::{FiveFacts, Sheet, classes};
-use toothsayer_verdict::{Bay, Limit, Phases, Ranges, hardest_n, peaks};
+use toothsayer_verdict::{Bay, Limit, Margin, Phases, hardest_n, peaks};
 
 /// How near the guess must come, as a ratio.
 const FACTOR: f64 = 1.5;
@@ -181,9 +181,9 @@ fn first_causes_and_alternatives_exist_for_every_class() {
 fn no_draw_of_a_truck_from_five_facts_is_lost() {
     const SAMPLES: u32 = 128;
     let judged = Judged::of(&facts().to_toml());
-    let ranges = Ranges { samples: SAMPLES, seed: 7, progress: &|_, _| {} };
+    let ranges = ranges(SAMPLES, 7);
     let states = judged.verdict.margins(Some(&ranges), &MEMO).expect("margins");
-    let chances = states.iter().flat_map(|state| &state.margins).filter_map(|margin| margin.exceeded);
+    let chances = states.iter().flat_map(|state| &state.margins).filter_map(Margin::chance);
     // A lost draw makes the chances parts of another number: some of them are then no whole number of 128ths.
     let parts: Vec<f64> = chances.map(|chance| chance * f64::from(SAMPLES)).collect();
     assert!(parts.iter().filter(|part| **part > 0.0 && **part < f64::from(SAMPLES)).count() >= 3, "{parts:?}");

@@ -15,4 +15,5 @@ mod trade_blows;
 mod trade_causes;
 mod trade_screws;
 mod trade_stack;
+mod uncertainty;
 mod walk;

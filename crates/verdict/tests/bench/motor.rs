@@ -2,12 +2,12 @@
 //!
 //! No outside source: which way the figures of the invented truck move, and what stays unknown.
 
-use crate::bench::{Judged, STRIPPED, blows, example, job, margin, margins_of, near, unopened, with};
+use crate::bench::{Judged, STRIPPED, blows, example, job, margin, margins_of, near, ranges, unopened, with};
 use toothsayer_job::{Build, State};
 use toothsayer_mechanics::driveline::Case;
 use toothsayer_mechanics::motor::Heated;
 use toothsayer_verdict::{
-    Bay, FailsAt, Grease, Holds, Limit, Margin, Ranges, bearing_speeds, makers_limits, run_heat, stopping_distance,
+    Bay, FailsAt, Grease, Holds, Limit, Margin, bearing_speeds, makers_limits, run_heat, stopping_distance,
     truck_speeds,
 };
 
@@ -36,11 +36,11 @@ fn with_line(table: &str, line: &str) -> String {
 #[test]
 fn the_example_keeps_its_motor_cool_enough() {
     near(heat_margin(&unopened()), 1.77, OF_HEAT, "heat of the motor");
-    let ranges = Ranges { samples: 64, seed: 1, progress: &|_, _| {} };
+    let ranges = ranges(64, 1);
     let states = STRIPPED.verdict.margins(Some(&ranges), &crate::bench::MEMO).expect("margins");
     let built = states.iter().find(|margins| margins.state == State::Built).expect("built");
     let heat = built.margins.iter().find(|margin| margin.limit == Limit::Temperature).expect("heat");
-    assert!(heat.exceeded.is_some_and(|chance| chance < 0.05) && heat.low < heat.high, "{heat:?}");
+    assert!(heat.chance().is_some_and(|chance| chance < 0.05) && heat.low < heat.high, "{heat:?}");
 }
 
 #[test]
@@ -153,12 +153,12 @@ fn no_draw_is_lost_where_some_press_the_bearing_and_others_do_not() {
     const SAMPLES: u32 = 64;
     let near = with(&unopened(), "value = \"22.3 mm\"", "value = \"22.05 mm\"");
     let judged = Judged::of(&near);
-    let ranges = Ranges { samples: SAMPLES, seed: 3, progress: &|_, _| {} };
+    let ranges = ranges(SAMPLES, 3);
     let states = judged.verdict.margins(Some(&ranges), &crate::bench::MEMO).expect("margins");
     let built = states.iter().find(|margins| margins.state == State::Built).expect("built");
     let gap = built.margins.iter().find(|margin| margin.limit == Limit::Gap).expect("a gap");
     // The gap of 0.05 mm is pressed shut in a good part of the draws; each of the 64 counts.
-    let share = gap.exceeded.expect("a chance");
+    let share = gap.chance().expect("a chance");
     assert!(share > 0.5 && share < 1.0 && (share * f64::from(SAMPLES)).fract() == 0.0, "{share}");
     assert_eq!(gap.low, Some(0.0), "pressed draws are among them");
 }
