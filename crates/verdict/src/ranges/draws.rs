@@ -75,6 +75,8 @@ pub(super) struct Draws<'a> {
     seed: u32,
     /// Every input that is not known to a point, by key, with its dimension: the same in every state.
     dimensions: BTreeMap<&'static str, u32>,
+    /// The load cases that are simulated.
+    cases: Vec<Case>,
 }
 
 impl<'a> Draws<'a> {
@@ -86,7 +88,14 @@ impl<'a> Draws<'a> {
             let place = toothsayer_inputs::all().position(|input| input.key == key)?;
             Some((key, OWN_DIMENSIONS + place as u32))
         };
-        Self { subject, seed, dimensions: spread.filter_map(|(key, _)| dimension(key)).collect() }
+        let dimensions = spread.filter_map(|(key, _)| dimension(key)).collect();
+        Self { subject, seed, dimensions, cases: Case::ALL.to_vec() }
+    }
+
+    /// The same draws without the accident, on which no counting margin leans; its own margins are then not drawn.
+    pub fn counting(&self) -> Self {
+        let cases = self.cases.iter().copied().filter(|case| *case != Case::WheelStop).collect();
+        Self { dimensions: self.dimensions.clone(), cases, ..*self }
     }
 
     /// The inputs that are drawn, with their dimensions.
@@ -97,7 +106,7 @@ impl<'a> Draws<'a> {
     /// The margins of each draw, in the order of `points`; none for a draw that cannot be built or computed.
     pub fn margins(&self, draws: &[Draw], points: &[Margin]) -> Vec<Option<Vec<f64>>> {
         let trucks: Vec<Option<Truck>> = draws.par_iter().map(|draw| self.truck(*draw).ok()).collect();
-        let asked: Vec<Asked<'_>> = trucks.iter().flatten().map(Truck::asked).collect();
+        let asked: Vec<Asked<'_>> = trucks.iter().flatten().map(|truck| truck.asked(&self.cases)).collect();
         let mut peaks = peaks_of(&asked, self.subject.memo).into_iter();
         let peaks: Vec<Option<Vec<CasePeaks>>> =
             trucks.iter().map(|truck| truck.as_ref().and_then(|_| peaks.next()?.ok())).collect();
@@ -142,8 +151,8 @@ struct Truck {
 }
 
 impl Truck {
-    fn asked(&self) -> Asked<'_> {
-        Asked { build: &self.build, bay: &self.bay, cases: &Case::ALL, phases: self.phases }
+    fn asked<'a>(&'a self, cases: &'a [Case]) -> Asked<'a> {
+        Asked { build: &self.build, bay: &self.bay, cases, phases: self.phases }
     }
 }
 

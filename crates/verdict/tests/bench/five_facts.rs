@@ -22,7 +22,7 @@ const LEAST_WITHIN_FACTOR: usize = 14;
 /// Of 20, this many must lie within the 5 % and 95 % ends: of 18 expected, 15 or fewer are a rare accident.
 const LEAST_WITHIN_ENDS: usize = 16;
 
-fn facts() -> FiveFacts {
+pub fn facts() -> FiveFacts {
     FiveFacts {
         mass: "10.4 kg".into(),
         cells: 7,

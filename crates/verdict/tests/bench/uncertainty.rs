@@ -3,6 +3,7 @@
 //! No outside source: what is held is the method's own promise, on this project's own invented truck.
 
 use crate::bench::{HEALTHY, Judged, MEMO, STRIPPED, example, margin, ranges, with};
+use crate::five_facts::facts;
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicU32, Ordering};
 use toothsayer_fault_book::FaultBook;
@@ -163,4 +164,14 @@ fn every_input_that_a_check_sets_can_be_measured() {
     for key in inputs {
         assert!(find(key).is_some_and(|input| !input.measure.is_empty()), "{key}");
     }
+}
+
+/// Of a truck known by five facts nearly everything can still be measured: more inputs than are weighed at all points.
+#[test]
+fn a_truck_of_five_facts_is_told_a_dozen_answers_at_most() {
+    let judged = Judged::of(&facts().to_toml());
+    let told =
+        of(&judged, State::Built, &Ranges { narrow: Narrow::Always, ..ranges(64, 1) }).narrowing.expect("answers");
+    assert!((3..=12).contains(&told.answers.len()), "{:?}", told.answers);
+    assert!(told.answers.iter().all(|answer| answer.margin.total >= 0.05), "{:?}", told.answers);
 }
