@@ -11,6 +11,7 @@ mod motor;
 mod properties;
 mod registry;
 mod stories;
+mod story_blows;
 mod trade_blows;
 mod trade_causes;
 mod trade_screws;
