@@ -101,9 +101,10 @@ fn as_json(state: &str, life: &Life) -> Value {
 /// Runs, none where they are more than are told.
 fn runs_words(runs: Option<f64>) -> String {
     match runs {
-        None => format!("over {LAST_RUNS:.0}"),
+        None => format!("over {LAST_RUNS:.0} runs"),
         Some(runs) if runs < 1.0 => "the first run".into(),
-        Some(runs) => format!("{runs:.0}"),
+        Some(runs) if runs < 1.5 => "1 run".into(),
+        Some(runs) => format!("{runs:.0} runs"),
     }
 }
 
@@ -216,6 +217,11 @@ fn notes(desk: &Desk<'_>, life: &Life, paper: &mut Paper) {
         "note:",
         "Drawn are the strength of each gear and, landing by landing, height and lash; the build stands at its usual \
          values, and a mesh that opens or a screw that moves on the way is not counted: `toothsayer walk` does.",
+    );
+    paper.item(
+        "note:",
+        "Every landing is drawn anew here, so that the rare high ones count; `toothsayer plan` judges a set by landings \
+         from the usual height and can show a lower chance of a comeback.",
     );
     paper.item(
         "note:",
