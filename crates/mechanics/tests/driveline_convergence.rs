@@ -8,7 +8,7 @@ mod drawn;
 mod reference;
 
 use reference::Peaks;
-use toothsayer_mechanics::driveline::{Case, Event, Outcome, simulate};
+use toothsayer_mechanics::driveline::{Case, Event, Outcome, Parameters, simulate};
 
 /// Largest relative difference of a peak of the first blows, and of one after the third impact.
 const FIRST_BLOWS: f64 = 1e-3;
@@ -40,18 +40,26 @@ fn peaks_of_the_example_agree_with_a_general_solver() {
 }
 
 #[test]
-fn peaks_of_drawn_trucks_agree_with_a_fixed_small_step() {
+fn every_case_of_drawn_trucks_agrees_with_a_fixed_small_step() {
     for truck in drawn::drawn(10) {
-        for case in Case::ALL {
-            let mut event = Event { duration_s: Some(0.05), ..Event::usual(case) };
-            if case == Case::Reversal {
-                event.duration_s = Some(0.27);
-            }
-            let step_s = if case == Case::Reversal { 4.0 * REFERENCE_STEP_S } else { REFERENCE_STEP_S };
-            let outcome = simulate(&truck, &event).unwrap();
-            check(&outcome, &reference::peaks(&truck, &event, step_s), case);
-        }
+        Case::ALL.into_iter().for_each(|case| check_drawn(&truck, case));
     }
+}
+
+#[test]
+fn a_hundred_drawn_trucks_agree_with_a_fixed_small_step_in_one_case_each() {
+    for (truck, case) in drawn::drawn(100).iter().zip(Case::ALL.into_iter().cycle()) {
+        check_drawn(truck, case);
+    }
+}
+
+#[track_caller]
+fn check_drawn(truck: &Parameters, case: Case) {
+    let is_reversal = case == Case::Reversal;
+    let event = Event { duration_s: Some(if is_reversal { 0.27 } else { 0.05 }), ..Event::usual(case) };
+    let step_s = if is_reversal { 4.0 * REFERENCE_STEP_S } else { REFERENCE_STEP_S };
+    let outcome = simulate(truck, &event).unwrap();
+    check(&outcome, &reference::peaks(truck, &event, step_s), case);
 }
 
 #[track_caller]
