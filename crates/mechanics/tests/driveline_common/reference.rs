@@ -1,5 +1,5 @@
-//! The equations of the shock model once more, written straight from their statement and stepped by the classical
-//! Runge-Kutta method of order 4 at a small fixed step, in the angles themselves and without any events.
+//! The equations of the shock model once more, written straight from their statement, in the angles themselves and
+//! without any events.
 
 use toothsayer_mechanics::driveline::{Case, Event, Parameters};
 
@@ -20,9 +20,11 @@ const US: usize = 10;
 const ZU: usize = 11;
 const UU: usize = 12;
 const YP: usize = 13;
-type Y = [f64; 14];
+/// The angles and speeds themselves, and what goes with them.
+pub type Y = [f64; 14];
 
-struct Truck<'a> {
+/// A truck by the statement of the equations.
+pub struct Truck<'a> {
     p: &'a Parameters,
     kt: f64,
     jw: f64,
@@ -43,7 +45,7 @@ fn law(x: f64, dx: f64, half: f64, k: f64, c: f64) -> f64 {
 }
 
 impl<'a> Truck<'a> {
-    fn new(p: &'a Parameters) -> Self {
+    pub fn new(p: &'a Parameters) -> Self {
         let nw = f64::from(p.wheel_count);
         let jw = f64::from(p.driven_wheels) * p.wheel_mass_kg * (p.gyration_ratio * p.tyre_radius_m).powi(2);
         let me = 1.0
@@ -83,7 +85,7 @@ impl<'a> Truck<'a> {
         (mesh, shaft, slip, ground)
     }
 
-    fn slopes(&self, y: &Y, command: char, wheel_rate: Option<f64>) -> Y {
+    pub fn slopes(&self, y: &Y, command: char, wheel_rate: Option<f64>) -> Y {
         let p = self.p;
         let (mesh, shaft, slip, ground) = self.forces(y);
         let back = self.kt * y[WM];
@@ -137,7 +139,7 @@ impl<'a> Truck<'a> {
         d
     }
 
-    fn start(&self, event: &Event) -> Y {
+    pub fn start(&self, event: &Event) -> Y {
         let p = self.p;
         let no_load = p.battery_voltage_v * p.motor_kv_rad_s_v * p.pinion_base_radius_m
             / p.spur_base_radius_m
@@ -178,32 +180,28 @@ impl<'a> Truck<'a> {
     }
 }
 
-/// Peaks of an event, by steps of a fixed width.
-pub fn peaks(p: &Parameters, event: &Event, step_s: f64) -> Peaks {
-    let truck = Truck::new(p);
-    let mut y = truck.start(event);
-    let wheels = y[WW];
-    let mut peaks = [0.0_f64; 5];
-    let n = (event.duration_s() / step_s).round() as u64;
-    for index in 0..n {
-        let t = index as f64 * step_s + 0.5 * step_s;
-        let (command, rate) = match event.case {
-            Case::Launch | Case::LandingOnThrottle => ('d', None),
-            Case::FullBrake | Case::LandingOnBrake => ('b', None),
-            Case::LandingCoasting => ('c', None),
-            Case::Reversal => (if t < 0.25 { 'b' } else { 'd' }, None),
-            Case::WheelStop => ('c', Some(if t < 0.01 { -wheels / 0.01 } else { 0.0 })),
-        };
-        let ahead = |by: f64, d: &Y| -> Y { std::array::from_fn(|k| y[k] + by * d[k]) };
-        let k1 = truck.slopes(&y, command, rate);
-        let k2 = truck.slopes(&ahead(0.5 * step_s, &k1), command, rate);
-        let k3 = truck.slopes(&ahead(0.5 * step_s, &k2), command, rate);
-        let k4 = truck.slopes(&ahead(step_s, &k3), command, rate);
-        y = std::array::from_fn(|k| y[k] + step_s / 6.0 * (k1[k] + 2.0 * k2[k] + 2.0 * k3[k] + k4[k]));
-        let (mesh, shaft, _, ground) = truck.forces(&y);
+impl Truck<'_> {
+    /// Raises peaks to the loads at a state.
+    pub fn raise(&self, peaks: &mut Peaks, y: &Y) {
+        let (mesh, shaft, _, ground) = self.forces(y);
         for (peak, now) in peaks.iter_mut().zip([mesh, -mesh, shaft.abs(), ground, y[I].abs()]) {
             *peak = peak.max(now);
         }
     }
-    peaks
+}
+
+/// A stretch of an event: until when, with which command, and the wheels' rate where they are stopped from outside.
+pub type Stretch = (f64, char, Option<f64>);
+
+/// The stretches of an event that starts from a state.
+pub fn stretches(event: &Event, start: &Y) -> Vec<Stretch> {
+    let end = event.duration_s();
+    let all = match event.case {
+        Case::Launch | Case::LandingOnThrottle => vec![(end, 'd', None)],
+        Case::FullBrake | Case::LandingOnBrake => vec![(end, 'b', None)],
+        Case::LandingCoasting => vec![(end, 'c', None)],
+        Case::Reversal => vec![(0.25, 'b', None), (end, 'd', None)],
+        Case::WheelStop => vec![(0.01, 'c', Some(-start[WW] / 0.01)), (end, 'c', Some(0.0))],
+    };
+    all.into_iter().map(|(until, command, rate)| (until.min(end), command, rate)).collect()
 }
