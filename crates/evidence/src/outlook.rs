@@ -55,9 +55,43 @@ impl Outlook {
 
     /// P(at least one mode happens) under `belief`: bit i of the place in the result says that choice i is made.
     pub fn failures(&self, belief: &Belief) -> Vec<f64> {
+        let cells = self.cells(belief);
+        let plan = &self.plan;
+        let cured: Vec<Vec<f64>> =
+            (0..1_usize << plan.triggers.len()).map(|set| plan.cure_triggers(set, &cells)).collect();
+        (0..1_usize << plan.choices.len())
+            .map(|made| {
+                let (triggers, plain) = plan.made(made);
+                (1.0 - cured[triggers][plain]).clamp(0.0, 1.0)
+            })
+            .collect()
+    }
+
+    /// The same for some combinations: far less work where they are few.
+    pub fn failures_of(&self, belief: &Belief, combinations: &[usize]) -> Vec<f64> {
+        let cells = self.cells(belief);
+        let width = self.plan.width();
+        let failure = |made: &usize| {
+            let (triggers, plain) = self.plan.made(*made);
+            let away = self.plan.away(triggers);
+            let quiet = |(held, row): (usize, &[f64])| self.plan.quiet[held & !away] * row[plain];
+            (1.0 - cells.chunks(width).enumerate().map(quiet).sum::<f64>()).clamp(0.0, 1.0)
+        };
+        combinations.iter().map(failure).collect()
+    }
+
+    /// The weight of each cell under `belief`, its incurable causes silent, by the cured plain causes.
+    fn cells(&self, belief: &Belief) -> Vec<f64> {
         let same = Arc::ptr_eq(&self.vectors, &belief.vectors);
         let anew = if same { Vec::new() } else { self.plan.places(&belief.vectors) };
-        self.plan.failures(if same { &self.places } else { &anew }, &belief.weights)
+        let places = if same { &self.places } else { &anew };
+        let width = self.plan.width();
+        let mut cells = vec![0.0; self.plan.quiet.len() * width];
+        for ((cell, miss), weight) in places.iter().zip(&belief.weights) {
+            cells[*cell] += weight * miss;
+        }
+        cells.chunks_mut(width).for_each(|row| self.plan.cure_plain(row));
+        cells
     }
 }
 
@@ -110,22 +144,21 @@ impl Plan {
         vectors.iter().map(place).collect()
     }
 
-    fn failures(&self, places: &[(usize, f64)], weights: &[f64]) -> Vec<f64> {
-        let width = 1_usize << self.plain.len();
-        let mut cells = vec![0.0; self.quiet.len() * width];
-        for ((cell, miss), weight) in places.iter().zip(weights) {
-            cells[*cell] += weight * miss;
-        }
-        cells.chunks_mut(width).for_each(|row| self.cure_plain(row));
-        let cured: Vec<Vec<f64>> =
-            (0..1_usize << self.triggers.len()).map(|set| self.cure_triggers(set, &cells, width)).collect();
-        (0..1_usize << self.choices.len())
-            .map(|made| {
-                let chosen = self.choices.iter().enumerate().filter(|(bit, _)| made >> bit & 1 == 1);
-                let (triggers, plain) = chosen.fold((0, 0), |all, (_, one)| (all.0 | one.0, all.1 | one.1));
-                (1.0 - cured[triggers][plain]).clamp(0.0, 1.0)
-            })
-            .collect()
+    /// Sets of the plain causes.
+    fn width(&self) -> usize {
+        1 << self.plain.len()
+    }
+
+    /// What a combination of choices cures: places of triggers, bits of plain causes.
+    fn made(&self, combination: usize) -> (usize, usize) {
+        let chosen = self.choices.iter().enumerate().filter(|(bit, _)| combination >> bit & 1 == 1);
+        chosen.fold((0, 0), |all, (_, one)| (all.0 | one.0, all.1 | one.1))
+    }
+
+    /// The bits of S that a set of cured triggers takes away.
+    fn away(&self, triggers: usize) -> usize {
+        let made = self.triggers.iter().enumerate().filter(|(place, _)| triggers >> place & 1 == 1);
+        made.map(|(_, bit)| bit).sum()
     }
 
     /// From "which of the plain causes are there" to "which of them are cured".
@@ -141,9 +174,8 @@ impl Plan {
     }
 
     /// P(no mode) for every set of cured plain causes, the triggers of `set` away.
-    fn cure_triggers(&self, set: usize, cells: &[f64], width: usize) -> Vec<f64> {
-        let made = self.triggers.iter().enumerate().filter(|(place, _)| set >> place & 1 == 1);
-        let away: usize = made.map(|(_, bit)| bit).sum();
+    fn cure_triggers(&self, set: usize, cells: &[f64]) -> Vec<f64> {
+        let (away, width) = (self.away(set), self.width());
         let mut quiet = vec![0.0; width];
         for (held, row) in cells.chunks(width).enumerate() {
             let chance = self.quiet[held & !away];

@@ -35,6 +35,9 @@ impl Checker<'_, '_> {
     }
 }
 
+/// Most steps, and most removals, of a book: every combination of repairs is priced from them.
+pub const MOST_STEPS: usize = 512;
+
 /// Whether each id of a book stands once among its kind.
 pub(crate) fn once(book: &FaultBook, places: &mut Places<'_>) {
     let mut each = |ids: Vec<&str>| {
@@ -62,6 +65,12 @@ pub(crate) fn check(book: &FaultBook, places: &mut Places<'_>) {
     }
     causes(book, &mut checker);
     findings(book, &mut checker);
+    for (what, count) in [("steps", book.steps().len()), ("removals", book.removals().len())] {
+        if count > MOST_STEPS {
+            let message = format!("the book has {count} {what}, more than {MOST_STEPS}");
+            checker.say("", "", message, format!("leave out {what} that no cause of the shop needs"));
+        }
+    }
     work(book, &mut checker);
     visits(book, &mut checker);
 }

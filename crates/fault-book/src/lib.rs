@@ -9,6 +9,7 @@ mod problem;
 mod read;
 
 pub use book::FaultBook;
+pub use check::MOST_STEPS;
 pub use model::{
     Above, Cause, Caution, Change, Complaint, Decision, Figure, Finding, Links, Measured, Mode, Plans, Prior, Removal,
     Step, Trigger,

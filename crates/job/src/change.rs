@@ -32,6 +32,11 @@ impl Sheet {
         }
     }
 
+    /// The value of an input, or what follows of it from the stack's lengths.
+    pub fn number(&self, key: &str) -> Option<f64> {
+        self.current(key).map(|entry| entry.value)
+    }
+
     /// Lets whatever holds `carries` hold it no longer.
     pub fn free(&mut self, carries: &str) {
         if carries == "pinion" {

@@ -2,14 +2,14 @@
 
 use crate::Error;
 use crate::peaks::Memo;
-use crate::scenario::{Chances, Computed, Scenarios, Triggered, scenarios};
+use crate::trigger::{Asked, Chances, Computed, Triggered, Triggers, triggers};
 use crate::usual::{known_usual, usual};
 use toothsayer_evidence::{
     Belief, Cause as Node, CauseId, CauseLink, CauseSet, Evidence, Finding as Sign, Mode as Failure, ModeId, ModeLink,
     Modes, Network, NetworkParts, Posterior, State as Known,
 };
 use toothsayer_fault_book::{Above, Cause, Change, Decision, FaultBook};
-use toothsayer_job::{Fields, Job};
+use toothsayer_job::{Fields, Finding, Job, Origin};
 
 /// What is believed of one cause.
 #[derive(Clone, Debug)]
@@ -41,6 +41,9 @@ pub struct OpenCheck {
     pub place: usize,
 }
 
+/// What a check would tell: chance of yes, belief after yes and after no.
+pub type Told = (f64, Option<Belief>, Option<Belief>);
+
 /// The job's causes, weighed.
 pub struct Diagnosis<'a> {
     /// The job.
@@ -56,9 +59,11 @@ pub struct Diagnosis<'a> {
     /// Belief over the vectors of causes as they are now, those seen among them.
     pub belief: Belief,
     /// Beliefs after each open check's answer, as `open` lists them: chance of yes, belief after yes and after no.
-    pub answered: Vec<(f64, Option<Belief>, Option<Belief>)>,
+    pub answered: Vec<Told>,
     /// The modes over the horizon.
     pub ahead: Modes,
+    /// The same, were every blow at the low and at the high end of what model and inputs leave open.
+    pub ahead_ends: [Modes; 2],
     /// What is usual.
     pub usual: Fields,
 }
@@ -73,20 +78,24 @@ impl<'a> Diagnosis<'a> {
         let weighed = Weighed { book, known: &known };
         let places = weighed.computed();
         let computed: Vec<Computed<'_>> = places.iter().map(|place| weighed.as_found(*place, job, seen)).collect();
-        let scenarios = scenarios(job, &computed, &usual, memo)?;
-        let ids: Vec<CauseId> = scenarios.together.iter().map(|place| CauseId(places[*place])).collect();
+        let triggers = triggers(&Asked { job, book, computed: &computed, usual: &usual }, memo)?;
+        let ids: Vec<CauseId> = triggers.together.iter().map(|place| CauseId(places[*place])).collect();
         let network = Network::new(NetworkParts {
             causes: nodes(book, &known),
             computed: ids.clone(),
-            modes: weighed.modes(&places, &scenarios, |chances| chances.past),
+            modes: weighed.modes(&places, &triggers, |chances| chances.past),
             findings: signs(book),
         })?;
-        let ahead = Modes::new(known.len(), ids, weighed.modes(&places, &scenarios, |chances| chances.ahead))?;
+        let modes = |which: &dyn Fn(&Chances) -> Triggered| {
+            Modes::new(known.len(), ids.clone(), weighed.modes(&places, &triggers, which))
+        };
+        let ahead = modes(&|chances| chances.ahead)?;
+        let [low, high] = [0, 1].map(|end: usize| modes(&|chances| chances.ahead_ends[end]));
         let posterior = Posterior::new(&network, evidence(job, book))?;
         let belief = posterior.belief().with_present(seen);
         let causes = verdicts(&weighed, &belief, &posterior.mattered(), &ahead);
         let (open, answered) = open_checks(job, book, &posterior, seen);
-        Ok(Self { job, book, causes, open, seen, belief, answered, ahead, usual })
+        Ok(Self { job, book, causes, open, seen, belief, answered, ahead, ahead_ends: [low?, high?], usual })
     }
 
     /// What is believed of a cause.
@@ -145,12 +154,12 @@ impl<'a> Weighed<'a> {
     }
 
     /// The modes with their tables, book links, and the links of computed causes outside the tables.
-    fn modes(&self, places: &[usize], scenarios: &Scenarios, which: impl Fn(&Chances) -> Triggered) -> Vec<Failure> {
+    fn modes(&self, places: &[usize], triggers: &Triggers, which: impl Fn(&Chances) -> Triggered) -> Vec<Failure> {
         let failure = |mode: &toothsayer_fault_book::Mode| {
             let link = |place: usize, cause: &Cause| {
                 let decides = self.known[place].is_some() && self.is_computed(place) && cause.present.is_empty();
                 let book = cause.modes.get(&mode.id).copied().filter(|_| mode.computed.is_none() || !decides);
-                let outside = scenarios.alone.iter().find(|(outside, _)| places[*outside] == place);
+                let outside = triggers.alone.iter().find(|(outside, _)| places[*outside] == place);
                 let computed = outside.and_then(|(_, chances)| Some(which(chances).of(mode.computed?)));
                 match (book, computed.filter(|q| *q > 0.0)) {
                     (Some(book), Some(computed)) => Some(1.0 - (1.0 - book) * (1.0 - computed)),
@@ -161,9 +170,9 @@ impl<'a> Weighed<'a> {
                 name: mode.id.clone(),
                 leak: mode.leak,
                 links: cause_links(self.book, link),
-                trigger: mode.computed.map_or_else(Vec::new, |trigger| {
-                    scenarios.table.iter().map(|row| which(row).of(trigger)).collect()
-                }),
+                trigger: mode
+                    .computed
+                    .map_or_else(Vec::new, |trigger| triggers.table.iter().map(|row| which(row).of(trigger)).collect()),
             }
         };
         self.book.modes().iter().map(failure).collect()
@@ -175,15 +184,18 @@ fn answered_yes(cause: &Cause, job: &Job) -> bool {
     job.findings.iter().any(|finding| finding.yes && cause.findings.contains_key(&finding.check))
 }
 
-/// What the cause changes, with the bench's own measurement in place of the usual severity.
+/// What the cause changes, with the bench's own measurement in place of the usual severity: what a finding of it adds
+/// to an input that the cause moves.
 fn severity(cause: &Cause, job: &Job, book: &FaultBook) -> Vec<Change> {
+    let points = |finding: &&Finding| finding.yes && cause.findings.contains_key(&finding.check);
     let measured = |input: &str| {
-        job.findings.iter().filter(|finding| finding.yes && cause.findings.contains_key(&finding.check)).find_map(
-            |finding| {
-                let entry = book.finding(&finding.check)?.value.as_ref()?;
-                (entry.adds && entry.input == input).then_some(finding.value).flatten()
-            },
-        )
+        let mut findings = job.findings.iter().filter(points).filter(|finding| finding.value.is_some());
+        findings.find_map(|finding| {
+            let mut found = job.built.clone();
+            found.change(&finding.effects(book), &job.built.fields, &Origin::Finding(finding.check.clone()));
+            let added = found.number(input)? - job.built.number(input)?;
+            (added != 0.0).then_some(added)
+        })
     };
     let exact = |change: &Change| match change {
         Change::Add { input, .. } => match measured(input) {
@@ -270,9 +282,7 @@ fn shown(book: &FaultBook, check: &toothsayer_fault_book::Finding) -> CauseSet {
     causes.map(|(place, _)| CauseId(place)).collect()
 }
 
-type Answers = Vec<(f64, Option<Belief>, Option<Belief>)>;
-
-fn open_checks(job: &Job, book: &FaultBook, posterior: &Posterior<'_>, seen: CauseSet) -> (Vec<OpenCheck>, Answers) {
+fn open_checks(job: &Job, book: &FaultBook, posterior: &Posterior<'_>, seen: CauseSet) -> (Vec<OpenCheck>, Vec<Told>) {
     let done = job.findings.iter().filter_map(|finding| book.finding(&finding.check));
     let off: Vec<String> = done.flat_map(|finding| finding.needs.clone()).collect();
     let is_off: Vec<&str> =

@@ -16,6 +16,7 @@ mod grease;
 mod heat;
 mod influence;
 mod joint;
+mod landings;
 mod life;
 mod load_path;
 mod makers_limits;
@@ -26,11 +27,13 @@ mod motor;
 mod peaks;
 mod plan;
 mod ranges;
-mod scenario;
+mod roots;
+
 mod second_look;
 mod statement;
 mod states;
 mod stopping;
+mod trigger;
 mod usual;
 mod verdict;
 mod walk;
@@ -39,7 +42,7 @@ pub use bay::Bay;
 pub use care::{Care, aim, care};
 pub use change::{Changed, MOST_CHANGES, Remedy, Share, Wanted, shapley};
 pub use derivation::{Derivation, OF_CAUSES, OF_REPAIRS};
-pub use diagnosis::{CauseVerdict, Diagnosis, OpenCheck};
+pub use diagnosis::{CauseVerdict, Diagnosis, OpenCheck, Told};
 pub use error::Error;
 pub use figure::WorkFigure;
 pub use grease::{BearingSpeed, Grease, bearing_speeds};
@@ -56,7 +59,9 @@ pub use measure::{
 pub use mesh_state::{MeshState, Shown, shown_by_mesh};
 pub use motor::truck_speeds;
 pub use peaks::{Blow, CasePeaks, LASH_PHASES, Memo, Phases, event, peaks};
-pub use plan::{Alternative, FrontPoint, Plan, PlanPart, PlanStep};
+pub use plan::{
+    Alternative, FrontPoint, LEAST_HONEST, NEW_GEARS_ONLY, Plan, PlanPart, PlanStep, RECOMMENDED, STURDIEST,
+};
 pub use ranges::{Answer, Drawn, Narrow, Narrowing, Ranges, Watch};
 pub use second_look::{RootStresses, TOLD_FORCE, root_stresses};
 pub use statement::{Shortfall, Statement};

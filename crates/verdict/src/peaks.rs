@@ -114,6 +114,25 @@ pub fn peaks_of(trucks: &[Asked<'_>], memo: &Memo) -> Vec<Result<Vec<CasePeaks>,
     shots.iter().map(own).collect()
 }
 
+/// Hardest force on the drive and on the coast flank, N.
+pub(crate) type Flanks = [f64; 2];
+
+/// What each of a truck's events does, truck by truck; all of them are simulated together.
+pub(crate) fn flanks_of(trucks: &[(Parameters, Vec<Event>)], memo: &Memo) -> Vec<Result<Vec<Flanks>, Error>> {
+    let shot =
+        |parameters: &Parameters, event: &Event| Shot { parameters: parameters.clone(), event: *event, options: QUICK };
+    let of = |(parameters, events): &(Parameters, Vec<Event>)| -> Vec<Shot> {
+        events.iter().map(|event| shot(parameters, event)).collect()
+    };
+    let shots: Vec<Shot> = trucks.iter().flat_map(of).collect();
+    let mut briefs = simulate_all(&shots, memo).into_iter();
+    let flanks = |brief: Brief| [brief.drive.force_n, brief.coast.force_n];
+    trucks
+        .iter()
+        .map(|(_, events)| briefs.by_ref().take(events.len()).map(|brief| brief.map(flanks)).collect())
+        .collect()
+}
+
 /// One event of one truck.
 #[derive(Clone)]
 struct Shot {

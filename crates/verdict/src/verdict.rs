@@ -2,7 +2,7 @@
 
 use crate::Error;
 use crate::care::{Care, care};
-use crate::diagnosis::Diagnosis;
+use crate::diagnosis::{Diagnosis, OpenCheck};
 use crate::load_path::Windows;
 use crate::margin::StateMargins;
 use crate::peaks::Memo;
@@ -11,6 +11,7 @@ use crate::ranges::Ranges;
 use crate::states::{Loaded, Staged, stages, state_margins, windows};
 use toothsayer_fault_book::FaultBook;
 use toothsayer_job::{Job, State};
+use toothsayer_quantity::Money;
 
 /// Causes, plan, states and windows of a job; margins on request.
 pub struct Verdict<'a> {
@@ -38,6 +39,15 @@ impl<'a> Verdict<'a> {
             None => Windows::new(),
         };
         Ok(Self { job, diagnosis, plan, stages, windows })
+    }
+
+    /// Open checks with their worth, what is worth most a minute first; of those worth nothing, what tells most.
+    pub fn next_checks(&self) -> Vec<(&OpenCheck, Money)> {
+        let mut checks: Vec<(&OpenCheck, Money)> =
+            self.diagnosis.open.iter().zip(self.plan.worth.iter().copied()).collect();
+        let rate = |(check, worth): &(&OpenCheck, Money)| (worth.minor.max(0) as f64) / check.minutes.max(0.1);
+        checks.sort_by(|a, b| rate(b).total_cmp(&rate(a)));
+        checks
     }
 
     /// Margins of every state, with ranges where they are asked for.

@@ -220,8 +220,8 @@ fn notes(desk: &Desk<'_>, life: &Life, paper: &mut Paper) {
     );
     paper.item(
         "note:",
-        "Every landing is drawn anew here, so that the rare high ones count; `toothsayer plan` judges a set by landings \
-         from the usual height and can show a lower chance of a comeback.",
+        "New gears run in during their first run, in which the load lies less evenly. `toothsayer plan` draws the same \
+         landings, and beside them how far this model may be off and every cause that may still be there.",
     );
     paper.item(
         "note:",

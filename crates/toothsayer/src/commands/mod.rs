@@ -1,5 +1,6 @@
 //! One command, one file: ask the verdict, lay out what it says.
 
+mod alternatives;
 pub mod begin;
 pub mod change;
 pub mod demo;

@@ -1,12 +1,13 @@
 //! `plan`: repairs in alternatives, the work in bench order, torques, parts, price, chance of a comeback.
 
+use super::alternatives::{self, name_words};
 use super::margins::reasons;
 use crate::args::FileArgs;
 use crate::failure::Failure;
 use crate::input::Desk;
 use crate::json;
-use crate::paper::{Cell, Paper, Table, Tint};
-use crate::words::{chance, derivations, holds_words, list, minutes, sentence, value, way, window as torque_window};
+use crate::paper::Paper;
+use crate::words::{chance, derivations, holds_words, list, minutes, sentence, value, window as torque_window};
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
 use toothsayer_job::{Job, State};
@@ -38,7 +39,12 @@ fn as_json(job: &Job, verdict: &Verdict<'_>, care: &[Care], repaired: Option<Hol
         .plan
         .front
         .iter()
-        .map(|point| json!({ "price_minor": point.price.minor, "comeback_probability": point.comeback, "cures": point.cures }))
+        .map(|point| {
+            json!({
+                "price_minor": point.price.minor, "comeback_probability": point.comeback,
+                "comeback_range": point.comeback_range, "cures": point.cures, "marks": point.marks,
+            })
+        })
         .collect();
     let care: Vec<Value> = care
         .iter()
@@ -82,8 +88,8 @@ fn alternative_json(one: &Alternative, verdict: &Verdict<'_>) -> Value {
         })
         .collect();
     json!({
-        "name": one.name, "price_minor": one.price.minor, "comeback_probability": one.comeback, "minutes": one.minutes,
-        "steps": steps, "parts": parts, "leaves_open": one.leaves_open, "cures": one.cures,
+        "name": one.name, "price_minor": one.price.minor, "comeback_probability": one.comeback,
+        "comeback_range": one.comeback_range, "minutes": one.minutes, "steps": steps, "parts": parts, "leaves_open": one.leaves_open, "cures": one.cures,
         "cautions": one.cautions,
         "stopping_from_m_s": one.stops.map(|stops| stops[0].from.to_m_per_s()),
         "stopping_distance_m": one.stops.map(|stops| stops.map(|stop| stop.distance.map(|way| way.to_m()))),
@@ -108,32 +114,7 @@ pub fn write(desk: &Desk<'_>, job: &Job, verdict: &Verdict<'_>, memo: &Memo, pap
     if let Some(state) = repaired(verdict, memo)? {
         paper.paragraph(&holds_sentence(&state, paper));
     }
-    paper.heading("Alternatives");
-    table(desk, job, alternatives, paper);
-    for one in alternatives {
-        let open = if one.leaves_open.is_empty() {
-            "no cause that alone would likely come back".into()
-        } else {
-            list(&one.leaves_open)
-        };
-        paper.item("·", &format!("{} leaves open: {open}.", name_words(one.name, job)));
-        if let Some([before, after]) = &one.stops {
-            let from = value(Kind::Speed, before.from.to_m_per_s(), desk.system);
-            let [was, grows] = [before, after].map(|stop| way(stop, desk.system));
-            let told = if before.distance == after.distance {
-                format!("stays {was}, for the tyres' grip decides it")
-            } else {
-                format!("is {was} before and {grows} after")
-            };
-            paper.item(
-                "  caution:",
-                &format!(
-                    "it lowers the brake: the way to a stop from {from} {told}, on the level and without the driver's \
-                     reaction; venue and bystanders decide."
-                ),
-            );
-        }
-    }
+    alternatives::write(desk, verdict, paper);
     let unpriced: BTreeSet<&str> = alternatives
         .iter()
         .flat_map(|one| &one.parts)
@@ -218,43 +199,6 @@ fn holds_sentence(state: &StateMargins, paper: &Paper) -> String {
         ),
         Holds::Yes | Holds::Unsure => format!("{}.", paper.tint(tint, &told)),
     }
-}
-
-fn name_words(name: &str, job: &Job) -> &'static str {
-    match name {
-        "new-gears-only" if job.strip_happened() => "New gears only",
-        "new-gears-only" => "Check only",
-        "recommended" => "Recommended",
-        _ => "Sturdiest",
-    }
-}
-
-fn table(desk: &Desk<'_>, job: &Job, alternatives: &[Alternative], paper: &mut Paper) {
-    let mut table = Table::new(&["alternative", "price>", "time>", "comeback>", "cures"]);
-    for one in alternatives {
-        let risk = chance(one.comeback);
-        let tinted = match one.comeback {
-            p if p > 0.5 => Cell::tinted(Tint::Bad, risk),
-            p if p > 0.2 => Cell::tinted(Tint::Doubt, risk),
-            _ => Cell::tinted(Tint::Good, risk),
-        };
-        let names: Vec<&str> =
-            one.cures.iter().filter_map(|id| desk.book.cause(id)).map(|cause| cause.name.as_str()).collect();
-        let cures = match names[..] {
-            [] if job.strip_happened() => "nothing beyond the gears".to_owned(),
-            [] => "nothing".to_owned(),
-            [one] => one.to_owned(),
-            [first, ..] => format!("{first} and {} more", names.len() - 1),
-        };
-        table.row(vec![
-            Cell::plain(name_words(one.name, job)),
-            Cell::plain(one.price.to_string()),
-            Cell::plain(minutes(one.minutes)),
-            tinted,
-            Cell::plain(cures),
-        ]);
-    }
-    paper.table(&table);
 }
 
 fn work(

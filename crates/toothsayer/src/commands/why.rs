@@ -14,6 +14,8 @@ use toothsayer_verdict::{Bay, CauseVerdict, Memo, OF_CAUSES, Verdict, influence,
 
 /// Checks that are told to people.
 const SHOWN_CHECKS: usize = 6;
+/// The same where enough is known.
+const SHOWN_WHEN_ENOUGH: usize = 3;
 /// Causes that are told to people; what is surely there is told whatever its rank.
 const SHOWN_CAUSES: usize = 9;
 /// Assumed values that are told to people.
@@ -34,10 +36,8 @@ pub fn run(desk: &Desk<'_>, args: &FileArgs) -> Result<String, Failure> {
 fn as_json(job: &Job, verdict: &Verdict<'_>) -> Result<String, Failure> {
     let causes: Vec<_> = verdict.diagnosis.ranked().iter().map(|cause| cause_json(cause)).collect();
     let checks: Vec<_> = verdict
-        .diagnosis
-        .open
-        .iter()
-        .zip(&verdict.plan.worth)
+        .next_checks()
+        .into_iter()
         .map(|(check, worth)| {
             json!({
                 "id": check.id, "bits": check.bits, "worth": worth.minor, "worth_minor": worth.minor,
@@ -48,6 +48,7 @@ fn as_json(job: &Job, verdict: &Verdict<'_>) -> Result<String, Failure> {
     json::text(&json!({
         "causes": causes,
         "next_checks": checks,
+        "enough_is_known": verdict.plan.enough_is_known(),
         "assumptions": json::assumptions(&job.assumptions()),
         "currency": job.shop.currency.to_string(),
     }))
@@ -178,12 +179,19 @@ fn source(cause: &CauseVerdict) -> &'static str {
 }
 
 fn checks(desk: &Desk<'_>, verdict: &Verdict<'_>, paper: &mut Paper) {
-    let mut open: Vec<_> = verdict.diagnosis.open.iter().zip(&verdict.plan.worth).collect();
-    open.truncate(SHOWN_CHECKS);
+    let mut open = verdict.next_checks();
+    let enough = verdict.plan.enough_is_known();
+    open.truncate(if enough { SHOWN_WHEN_ENOUGH } else { SHOWN_CHECKS });
     if open.is_empty() {
         return;
     }
     paper.heading("Look next");
+    if enough {
+        paper.paragraph(
+            "Enough is known: no check is worth its minute, for none is expected to change the repair by more than \
+             looking costs. What would still tell most, where it lies open anyway:",
+        );
+    }
     for (place, (check, worth)) in open.into_iter().enumerate() {
         let Some(entry) = desk.book.finding(&check.id) else { continue };
         paper.item(&format!("{}.", place + 1), &format!("{} {}", entry.question, entry.how));

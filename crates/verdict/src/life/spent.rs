@@ -1,8 +1,8 @@
 //! What each case of the driver spends of the teeth's life.
 
-use super::roots::Roots;
 use super::strikes::{CaseStrikes, Strike};
 use super::survival::sets;
+use crate::roots::Roots;
 use toothsayer_mechanics::driveline::Case;
 
 /// One case's part.

@@ -1,12 +1,12 @@
 //! What each event of a run does to the roots of both gears.
 
-use super::landings::Landings;
-use super::roots::{Forces, Roots};
 use crate::Error;
 use crate::bay::Bay;
 use crate::joint::per_run;
+use crate::landings::{Grid, Landings, Spot};
 use crate::load_path::LOADED_IN_TURN;
-use crate::peaks::event;
+use crate::peaks::{LASH_PHASES, event};
+use crate::roots::{Forces, Roots};
 use crate::states::Staged;
 use rayon::prelude::*;
 use toothsayer_evidence::Cycle;
@@ -18,6 +18,11 @@ use toothsayer_quantity::{Force, Pressure};
 /// One run at this tolerance with the whole history: well below the spread of what is drawn.
 const WITH_HISTORY: Options =
     Options { tolerance: 1e-3, settle: false, trace_points: 61, mesh_history: true, max_steps: 500_000 };
+
+/// Where landings are simulated, and how many are drawn of each kind: the share of the hardest is told to half a
+/// thousandth.
+const GRID: Grid = Grid { deviations: &[-2.0, -1.0, 0.0, 1.0, 2.0], phases: &LASH_PHASES };
+const DRAWN: u32 = 2048;
 
 /// The cycles that an event puts on both flanks of a tooth of each gear.
 pub(super) struct Worked {
@@ -69,30 +74,86 @@ impl CaseStrikes {
     }
 }
 
-/// Every case that the driver drives, with the roots that they meet.
-pub(super) fn strikes(stage: &Staged, build: &Build, bay: &Bay, seed: u32) -> Result<(Vec<CaseStrikes>, Roots), Error> {
-    let driven: Vec<Case> = Case::ALL.into_iter().filter(|case| per_run(&build.driver, *case) > 0.0).collect();
-    let landings = Landings::of(stage, build);
-    let events_of = |case: &Case| match case.is_landing() {
-        true => landings.events(*case, build),
-        false => vec![event(*case, &build.driver, None)],
-    };
-    let events: Vec<Event> = driven.iter().flat_map(events_of).collect();
-    let parameters = bay.parameters(build);
-    let spur_turns = 1.0 / bay.pair.ratio();
-    let worked: Vec<Worked> =
-        events.par_iter().map(|event| worked(&parameters, event, spur_turns)).collect::<Result<_, Error>>()?;
-    let roots = Roots::new(build, bay, &forces(&worked))?;
-    let strikes: Vec<Strike> = worked.par_iter().map(|worked| strike(worked, &roots)).collect::<Result<_, Error>>()?;
-    let mut left = strikes.as_slice();
-    let mut cases = Vec::with_capacity(driven.len());
-    for case in driven {
-        let (own, rest) = left.split_at(if case.is_landing() { landings.count() } else { 1 });
-        left = rest;
-        let strikes = if case.is_landing() { landings.drawn(own, seed) } else { own.to_vec() };
-        cases.push(CaseStrikes::new(case, per_run(&build.driver, case), strikes, &roots));
+/// One run of a set: every case that the driver drives, with the roots that they meet.
+pub(super) struct RunStrikes<'a> {
+    pub(super) cases: Vec<CaseStrikes>,
+    pub(super) roots: &'a Roots,
+}
+
+impl RunStrikes<'_> {
+    /// Miner's sum of the run for a gear of some times the usual strength.
+    pub(super) fn damage(&self, gear: usize, strength: f64) -> f64 {
+        self.cases.iter().map(|case| case.damage_per_run(self.roots, gear, strength)).sum()
     }
-    Ok((cases, roots))
+}
+
+/// The first run of a set, and each that follows.
+pub(super) struct Gears<'a> {
+    pub(super) first: RunStrikes<'a>,
+    pub(super) next: RunStrikes<'a>,
+}
+
+impl<'a> Gears<'a> {
+    pub(super) fn both(&self) -> [&RunStrikes<'a>; 2] {
+        [&self.first, &self.next]
+    }
+}
+
+/// What the events of a driver's run put on the teeth of a build.
+pub(super) struct Events {
+    driven: Vec<(Case, f64)>,
+    worked: Vec<Worked>,
+    landings: Landings,
+}
+
+impl Events {
+    /// Simulates every case that the driver drives.
+    pub(super) fn of(stage: &Staged, build: &Build, bay: &Bay) -> Result<Self, Error> {
+        let of_run = |case| (case, per_run(&build.driver, case));
+        let driven: Vec<(Case, f64)> =
+            Case::ALL.into_iter().map(of_run).filter(|(_, per_run)| *per_run > 0.0).collect();
+        let landings = Landings::of(&stage.sheet, &build.driver, &GRID);
+        let events_of = |(case, _): &(Case, f64)| match case.is_landing() {
+            true => landings.events(*case, &build.driver),
+            false => vec![event(*case, &build.driver, None)],
+        };
+        let events: Vec<Event> = driven.iter().flat_map(events_of).collect();
+        let parameters = bay.parameters(build);
+        let spur_turns = 1.0 / bay.pair.ratio();
+        let worked = events.par_iter().map(|event| worked(&parameters, event, spur_turns)).collect::<Result<_, _>>()?;
+        Ok(Self { driven, worked, landings })
+    }
+
+    /// The roots that they meet in a bay.
+    pub(super) fn roots(&self, build: &Build, bay: &Bay) -> Result<Roots, Error> {
+        Roots::new(build, bay, &forces(&self.worked))
+    }
+
+    /// What they do to roots.
+    pub(super) fn strikes<'a>(&self, roots: &'a Roots, seed: u32) -> Result<RunStrikes<'a>, Error> {
+        let strikes: Vec<Strike> =
+            self.worked.par_iter().map(|worked| strike(worked, roots)).collect::<Result<_, Error>>()?;
+        let drawn = self.landings.drawn(DRAWN, seed);
+        let mut left = strikes.as_slice();
+        let mut cases = Vec::with_capacity(self.driven.len());
+        for (case, per_run) in &self.driven {
+            let (own, rest) = left.split_at(if case.is_landing() { self.landings.count() } else { 1 });
+            left = rest;
+            let strikes =
+                if case.is_landing() { drawn.iter().map(|spot| between(spot, own)).collect() } else { own.to_vec() };
+            cases.push(CaseStrikes::new(*case, *per_run, strikes, roots));
+        }
+        Ok(RunStrikes { cases, roots })
+    }
+}
+
+/// The strike of a drawn landing.
+fn between(spot: &Spot, simulated: &[Strike]) -> Strike {
+    Strike {
+        over_strength: [0, 1].map(|gear| spot.of(|place| simulated[place].over_strength[gear])),
+        tiring: [0, 1].map(|gear| spot.of(|place| simulated[place].tiring[gear])),
+        force_n: spot.of(|place| simulated[place].force_n),
+    }
 }
 
 fn forces(worked: &[Worked]) -> Forces {

@@ -1,7 +1,7 @@
 //! Survival over runs: sets of gears of drawn strength, each until a blow breaks it or it tires.
 
-use super::roots::Roots;
-use super::strikes::{CaseStrikes, Strike};
+use super::strikes::{Gears, Strike};
+use crate::roots::Roots;
 use toothsayer_evidence::{draw, normal_quantile};
 use toothsayer_mechanics::material::spread_factor;
 
@@ -17,17 +17,26 @@ const HALVINGS: u32 = 30;
 /// How one set, or one gear of it, ends.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Fate {
-    /// Logarithm of the chance that no blow of a run breaks it.
-    log_kept: f64,
+    /// Logarithms of the chances that no blow breaks it in its first run, and in each that follows.
+    log_kept: [f64; 2],
     /// Runs until it tires.
     tires: f64,
 }
 
 impl Fate {
     fn survives(&self, runs: f64) -> f64 {
+        if runs >= self.tires {
+            return 0.0;
+        }
         // No run breaks nothing, also where every run does.
-        if runs <= 0.0 { 1.0 } else { f64::from(u8::from(runs < self.tires)) * (self.log_kept * runs).exp() }
+        let part = |runs: f64, log: f64| if runs > 0.0 { runs * log } else { 0.0 };
+        (part(runs.min(1.0), self.log_kept[0]) + part(runs - 1.0, self.log_kept[1])).exp()
     }
+}
+
+/// Runs until Miner's sum is 1, from that of the first run and that of each which follows.
+pub(super) fn runs_until_tired([first, next]: [f64; 2]) -> f64 {
+    if first >= 1.0 { 1.0 / first } else { 1.0 + (1.0 - first) / next }
 }
 
 /// The fates of one drawn set.
@@ -92,17 +101,17 @@ pub(super) fn sets(roots: &Roots, seed: u32) -> Vec<[f64; 2]> {
 }
 
 /// The fates of the drawn sets.
-pub(super) fn fates(cases: &[CaseStrikes], roots: &Roots, seed: u32) -> Vec<Set> {
-    sets(roots, seed)
+pub(super) fn fates(gears: &Gears<'_>, seed: u32) -> Vec<Set> {
+    sets(gears.next.roots, seed)
         .into_iter()
         .map(|strength| {
             let breaks = |strike: &Strike, gear: usize| strike.over_strength[gear] > strength[gear];
-            let log_kept = |broken: &dyn Fn(&Strike) -> bool| -> f64 {
-                cases.iter().map(|case| case.per_run * (1.0 - case.share(broken)).ln()).sum()
+            let log_kept = |broken: &dyn Fn(&Strike) -> bool| {
+                gears
+                    .both()
+                    .map(|run| run.cases.iter().map(|case| case.per_run * (1.0 - case.share(broken)).ln()).sum())
             };
-            let tires = |gear: usize| {
-                1.0 / cases.iter().map(|case| case.damage_per_run(roots, gear, strength[gear])).sum::<f64>()
-            };
+            let tires = |gear: usize| runs_until_tired(gears.both().map(|run| run.damage(gear, strength[gear])));
             let fate = |gear: usize| Fate { log_kept: log_kept(&|strike| breaks(strike, gear)), tires: tires(gear) };
             let gears = [fate(0), fate(1)];
             let log_kept = log_kept(&|strike| breaks(strike, 0) || breaks(strike, 1));
@@ -119,7 +128,7 @@ mod tests {
     const BISECTED: f64 = 1e-3;
 
     fn survival(fates: &[(f64, f64)]) -> Survival {
-        let fate = |&(chance, tires): &(f64, f64)| Fate { log_kept: f64::ln_1p(-chance), tires };
+        let fate = |&(chance, tires): &(f64, f64)| Fate { log_kept: [f64::ln_1p(-chance); 2], tires };
         Survival::of(fates.iter().map(fate))
     }
 
@@ -143,6 +152,15 @@ mod tests {
         check(tired.runs_to_strip().median, 20.0);
         assert_eq!(tired.runs_to_strip().high, None);
         assert_eq!(tired.after(25.0), 0.5);
+    }
+
+    // A first run that takes a fifth of the life leaves 0.8/0.1 = 8 runs of a tenth each.
+    #[test]
+    fn the_first_run_takes_its_own_share_of_the_life() {
+        check(Some(runs_until_tired([0.2, 0.1])), 9.0);
+        check(Some(runs_until_tired([2.0, 0.1])), 0.5);
+        let harder_at_first = Survival::of([Fate { log_kept: [0.5_f64.ln(), 0.0], tires: f64::INFINITY }].into_iter());
+        assert_eq!((harder_at_first.after(1.0), harder_at_first.after(9.0)), (0.5, 0.5));
     }
 
     #[test]

@@ -11,7 +11,7 @@ const LEAST_PRESENT: f64 = 0.02;
 const SURE: f64 = 0.8;
 const STRIPS: f64 = 0.5;
 /// Most cures whose every combination is priced.
-const MOST_CHOICES: usize = 10;
+const MOST_CHOICES: usize = 16;
 
 impl<'a> Planner<'a> {
     /// Causes worth a cure of their own, the most dangerous first.
@@ -30,6 +30,11 @@ impl<'a> Planner<'a> {
         choices.sort_by(|a, b| urgency(b).total_cmp(&urgency(a)));
         choices.truncate(MOST_CHOICES);
         choices
+    }
+
+    /// Whether every plan of this job has the step.
+    pub(super) fn is_wanted(&self, step: &Step) -> bool {
+        is_wanted(step, self.diagnosis.book, self.job)
     }
 
     pub(super) fn is_seen(&self, choice: &Choice<'a>) -> bool {

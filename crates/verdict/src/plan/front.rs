@@ -1,58 +1,58 @@
 //! Which combinations stand out, and what a check is worth.
 
-use super::{Choice, FrontPoint, Planner, Priced};
+use super::{Choice, Planner, Priced};
 use crate::Error;
-use toothsayer_evidence::{Belief, CauseId, CauseSet, Outlook};
+use crate::diagnosis::{OpenCheck, Told};
+use rayon::prelude::*;
+use toothsayer_evidence::Belief;
 use toothsayer_job::Job;
 use toothsayer_quantity::Money;
 
-/// Cures beyond this many are left out when the worth of a check is computed.
-const MOST_CHOICES_OF_WORTH: usize = 6;
 /// Chances of a comeback closer than this count as equal.
 const SAME_CHANCE: f64 = 0.002;
 
-impl<'a> Planner<'a> {
-    pub(super) fn front(&self, choices: &[Choice<'a>], priced: &[Priced]) -> Vec<FrontPoint> {
-        let mut order: Vec<usize> = (0..priced.len()).collect();
-        order.sort_by(|a, b| {
-            let (a, b) = (&priced[*a], &priced[*b]);
-            a.price.minor.cmp(&b.price.minor).then(a.comeback.total_cmp(&b.comeback))
-        });
-        let mut least = f64::MAX;
-        let mut front = Vec::new();
-        for set in order {
-            if priced[set].comeback < least - SAME_CHANCE {
-                least = priced[set].comeback;
-                let (price, comeback) = (priced[set].price, priced[set].comeback);
-                front.push(FrontPoint { price, comeback, cures: self.cures(set, choices) });
-            }
-        }
-        front
-    }
+/// Combinations that no other beats in price and chance, cheapest first.
+pub(super) fn front(priced: &[Priced]) -> Vec<usize> {
+    let mut order: Vec<usize> = (0..priced.len()).collect();
+    order.sort_by(|a, b| {
+        let (a, b) = (&priced[*a], &priced[*b]);
+        a.price.minor.cmp(&b.price.minor).then(a.comeback.total_cmp(&b.comeback))
+    });
+    let mut least = f64::MAX;
+    order.retain(|set| {
+        let better = priced[*set].comeback < least - SAME_CHANCE;
+        least = if better { priced[*set].comeback } else { least };
+        better
+    });
+    order
+}
 
-    /// Expected drop in the cost of the best alternative, less the labour of looking, for each open check.
-    pub(super) fn worths(&self, choices: &[Choice<'a>], now: &Priced) -> Result<Vec<Money>, Error> {
-        let few = &choices[..choices.len().min(MOST_CHOICES_OF_WORTH)];
-        let prices: Vec<Money> = (0..1 << few.len()).map(|set| self.price(set, few)).collect();
+impl<'a> Planner<'a> {
+    /// Expected drop in the cost of the best of some combinations, less the labour of looking, for each open check.
+    pub(super) fn worths(&self, choices: &[Choice<'a>], priced: &[Priced], of: &[usize]) -> Result<Vec<Money>, Error> {
         let comeback_minor = self.job.shop.comeback_cost.minor as f64;
-        let cures: Vec<CauseSet> = few.iter().map(|choice| CauseSet::only(CauseId(choice.place))).collect();
         let diagnosis = self.diagnosis;
-        let outlook = Outlook::new(&diagnosis.belief, &diagnosis.ahead, self.always_cured, &cures)?;
+        let outlook = self.outlook(&diagnosis.ahead, choices)?;
         let least = |belief: &Belief| -> f64 {
-            let cost = |(price, chance): (&Money, f64)| price.minor as f64 + chance * comeback_minor;
-            prices.iter().zip(outlook.failures(belief)).map(cost).fold(f64::MAX, f64::min)
+            let cost = |(set, chance): (&usize, f64)| priced[*set].price.minor as f64 + chance * comeback_minor;
+            of.iter().zip(outlook.failures_of(belief, of)).map(cost).fold(f64::MAX, f64::min)
         };
-        let blind = least(&self.diagnosis.belief).min(now.price.minor as f64 + now.comeback * comeback_minor);
-        let mut worths = Vec::with_capacity(self.diagnosis.open.len());
-        for (check, (yes, after_yes, after_no)) in self.diagnosis.open.iter().zip(&self.diagnosis.answered) {
+        let blind = least(&diagnosis.belief);
+        let worth = |(check, (yes, after_yes, after_no)): (&OpenCheck, &Told)| {
             let after = |belief: &Option<Belief>| belief.as_ref().map_or(blind, &least);
             let informed = yes * after(after_yes) + (1.0 - yes) * after(after_no);
             let labour = self.job.shop.labour_rate.for_minutes(check.minutes);
-            let minor = (blind - informed).round() as i64 - labour.minor;
-            worths.push(Money { minor, ..labour });
-        }
-        Ok(worths)
+            Money { minor: (blind - informed).round() as i64 - labour.minor, ..labour }
+        };
+        Ok(diagnosis.open.par_iter().zip(&diagnosis.answered).map(worth).collect())
     }
+}
+
+/// Least price among the sets that hold `needed`: what is honest to sell and no more.
+pub(super) fn least_honest(priced: &[Priced], needed: usize) -> usize {
+    let sets = priced.iter().enumerate().filter(|(set, _)| set & needed == needed);
+    let order = |priced: &Priced| (priced.price.minor, (priced.comeback * 1e9) as i64);
+    sets.min_by_key(|(_, priced)| order(priced)).map_or(needed, |(set, _)| set)
 }
 
 /// Least expected total cost among the sets that hold `needed`: price and the comeback's chance times its cost.

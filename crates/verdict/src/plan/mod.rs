@@ -6,6 +6,7 @@ mod front;
 mod order;
 mod pricing;
 mod proposed;
+mod tariff;
 
 pub use proposed::proposed;
 
@@ -13,12 +14,21 @@ use crate::Error;
 use crate::diagnosis::Diagnosis;
 use crate::stopping::Stopping;
 use choices::is_wanted;
-use front::{best, sturdiest};
+use front::{best, front, least_honest, sturdiest};
+use std::collections::BTreeSet;
 use toothsayer_evidence::{CauseId, CauseSet};
 use toothsayer_fault_book::{Cause, Figure, Step};
 use toothsayer_job::Job;
 use toothsayer_quantity::Money;
 
+/// What the customer asks for: the gears, and what comes with them.
+pub const NEW_GEARS_ONLY: &str = "new-gears-only";
+/// The cheapest repair that cures what would surely take the next set.
+pub const LEAST_HONEST: &str = "least-honest";
+/// The honest repair of the least expected cost.
+pub const RECOMMENDED: &str = "recommended";
+/// The honest repair of the least chance of a comeback.
+pub const STURDIEST: &str = "sturdiest";
 /// A cause that is left uncured is told when it would strip the next set with this chance.
 const TOLD_FROM: f64 = 0.05;
 
@@ -59,12 +69,14 @@ pub struct PlanPart {
 /// One alternative.
 #[derive(Clone, Debug)]
 pub struct Alternative {
-    /// "new-gears-only", "recommended" or "sturdiest".
+    /// [`NEW_GEARS_ONLY`], [`LEAST_HONEST`], [`RECOMMENDED`] or [`STURDIEST`].
     pub name: &'static str,
     /// Parts with known prices and labour.
     pub price: Money,
     /// Chance of another strip within the horizon.
     pub comeback: f64,
+    /// The same, were every blow at the low and at the high end of what model and inputs leave open.
+    pub comeback_range: [f64; 2],
     /// Minutes of work.
     pub minutes: f64,
     /// The work, in bench order.
@@ -88,16 +100,20 @@ pub struct FrontPoint {
     pub price: Money,
     /// Chance of a comeback.
     pub comeback: f64,
+    /// The same, were every blow at the low and at the high end of what model and inputs leave open.
+    pub comeback_range: [f64; 2],
     /// Ids of the causes that it cures.
     pub cures: Vec<String>,
+    /// Names of the alternatives that it is.
+    pub marks: Vec<&'static str>,
 }
 
 /// The alternatives of a job.
 #[derive(Clone, Debug)]
 pub struct Plan {
-    /// New gears only, recommended, sturdiest.
+    /// New gears only, least that is honest, recommended, sturdiest; two may be the same repair.
     pub alternatives: Vec<Alternative>,
-    /// Every combination that no other beats in price and chance, cheapest first.
+    /// Every combination that no other beats in price and chance, and the alternatives, cheapest first.
     pub front: Vec<FrontPoint>,
     /// Worth of each open check, as the diagnosis lists them: expected saving less the labour of looking.
     pub worth: Vec<Money>,
@@ -120,22 +136,50 @@ impl Plan {
     pub fn new(diagnosis: &Diagnosis<'_>) -> Result<Plan, Error> {
         let planner = Planner::new(diagnosis);
         let choices = planner.choices();
-        let priced = planner.price_all(&choices, &diagnosis.belief)?;
+        let priced = planner.price_all(&choices)?;
         let needed = planner.needed(&choices);
         let recommended = best(&priced, needed, diagnosis.job);
-        let sturdiest = sturdiest(&priced, needed);
-        let named = [("new-gears-only", 0), ("recommended", recommended), ("sturdiest", sturdiest)];
-        let alternative =
-            |(name, set): &(&'static str, usize)| planner.alternative(name, *set, &choices, &priced[*set]);
-        let alternatives = named.iter().map(alternative).collect::<Result<_, _>>()?;
-        let front = planner.front(&choices, &priced);
-        let worth = planner.worths(&choices, &priced[recommended])?;
-        Ok(Plan { alternatives, front, worth })
+        let named = [
+            (NEW_GEARS_ONLY, 0),
+            (LEAST_HONEST, least_honest(&priced, needed)),
+            (RECOMMENDED, recommended),
+            (STURDIEST, sturdiest(&priced, needed)),
+        ];
+        let mut points = front(&priced);
+        points.extend(named.iter().map(|(_, set)| set).filter(|set| !points.contains(set)).collect::<BTreeSet<_>>());
+        points.sort_by_key(|set| priced[*set].price.minor);
+        let ends = planner.comeback_ends(&choices, &points)?;
+        let range = |set: usize| points.iter().position(|point| *point == set).map_or([0.0, 1.0], |at| ends[at]);
+        let alternative = |(name, set): &(&'static str, usize)| {
+            planner.alternative(name, *set, &choices, (&priced[*set], range(*set)))
+        };
+        let point = |set: &usize| FrontPoint {
+            price: priced[*set].price,
+            comeback: priced[*set].comeback,
+            comeback_range: range(*set),
+            cures: planner.cures(*set, &choices),
+            marks: named.iter().filter(|(_, other)| other == set).map(|(name, _)| *name).collect(),
+        };
+        Ok(Plan {
+            alternatives: named.iter().map(alternative).collect::<Result<_, _>>()?,
+            front: points.iter().map(point).collect(),
+            worth: planner.worths(&choices, &priced, &points)?,
+        })
+    }
+
+    /// An alternative by its name.
+    pub fn alternative(&self, name: &str) -> Option<&Alternative> {
+        self.alternatives.iter().find(|alternative| alternative.name == name)
     }
 
     /// The recommended alternative.
     pub fn recommended(&self) -> Option<&Alternative> {
-        self.alternatives.iter().find(|alternative| alternative.name == "recommended")
+        self.alternative(RECOMMENDED)
+    }
+
+    /// Whether no open check is worth its minute: none is expected to save more than looking costs.
+    pub fn enough_is_known(&self) -> bool {
+        self.worth.iter().all(|worth| worth.minor <= 0)
     }
 }
 
@@ -183,7 +227,7 @@ impl<'a> Planner<'a> {
         name: &'static str,
         set: usize,
         choices: &[Choice<'a>],
-        priced: &Priced,
+        (priced, comeback_range): (&Priced, [f64; 2]),
     ) -> Result<Alternative, Error> {
         let cured = choices.iter().enumerate().filter(|(bit, _)| set >> bit & 1 == 1).map(|(_, choice)| choice.cause);
         let stops = self.ways_to_stop(&cured.collect::<Vec<_>>())?;
@@ -201,6 +245,7 @@ impl<'a> Planner<'a> {
             name,
             price: priced.price,
             comeback: priced.comeback,
+            comeback_range,
             minutes,
             steps,
             parts,

@@ -1,24 +1,31 @@
 //! What a combination of cures costs and risks.
 
-use super::choices::is_wanted;
+use super::tariff::Tariff;
 use super::{Choice, Planner, Priced};
 use crate::Error;
 use std::collections::BTreeSet;
-use toothsayer_evidence::{Belief, CauseId, CauseSet};
+use toothsayer_evidence::{CauseId, CauseSet, Modes, Outlook};
 use toothsayer_fault_book::{FaultBook, Step};
-use toothsayer_quantity::Money;
 
 impl<'a> Planner<'a> {
-    pub(super) fn price_all(&self, choices: &[Choice<'a>], belief: &Belief) -> Result<Vec<Priced>, Error> {
-        let comebacks = self.comebacks(choices, belief)?;
-        let priced = |(set, comeback): (usize, f64)| Priced { price: self.price(set, choices), comeback };
-        Ok(comebacks.into_iter().enumerate().map(priced).collect())
+    /// Price and chance of a comeback of every combination of the choices, what is always cured taken away first.
+    pub(super) fn price_all(&self, choices: &[Choice<'a>]) -> Result<Vec<Priced>, Error> {
+        let comebacks = self.outlook(&self.diagnosis.ahead, choices)?.failures(&self.diagnosis.belief);
+        let prices = Tariff::new(self, choices).prices();
+        Ok(prices.into_iter().zip(comebacks).map(|(price, comeback)| Priced { price, comeback }).collect())
     }
 
-    /// Chance of a comeback for every combination of the choices, what is always cured taken away first.
-    pub(super) fn comebacks(&self, choices: &[Choice<'a>], belief: &Belief) -> Result<Vec<f64>, Error> {
+    /// How likely some sets of choices come back, were every blow at the low and at the high end.
+    pub(super) fn comeback_ends(&self, choices: &[Choice<'a>], sets: &[usize]) -> Result<Vec<[f64; 2]>, Error> {
+        let [low, high] = &self.diagnosis.ahead_ends;
+        let at = |end| Ok::<_, Error>(self.outlook(end, choices)?.failures_of(&self.diagnosis.belief, sets));
+        Ok(at(low)?.into_iter().zip(at(high)?).map(|(low, high)| [low, high]).collect())
+    }
+
+    /// The chances of modes once choices are made.
+    pub(super) fn outlook(&self, modes: &Modes, choices: &[Choice<'a>]) -> Result<Outlook, Error> {
         let cures: Vec<CauseSet> = choices.iter().map(|choice| CauseSet::only(CauseId(choice.place))).collect();
-        Ok(belief.failures(&self.diagnosis.ahead, self.always_cured, &cures)?)
+        Ok(Outlook::new(&self.diagnosis.belief, modes, self.always_cured, &cures)?)
     }
 
     pub(super) fn steps(&self, set: usize, choices: &[Choice<'a>]) -> Vec<&'a Step> {
@@ -30,14 +37,7 @@ impl<'a> Planner<'a> {
             .flat_map(|(_, choice)| choice.cause.cured_by.iter().map(String::as_str))
             .collect();
         let steps = book.steps().iter();
-        once(book, steps.filter(|step| is_wanted(step, book, self.job) || cures.contains(step.id.as_str())).collect())
-    }
-
-    pub(super) fn price(&self, set: usize, choices: &[Choice<'a>]) -> Money {
-        let steps = self.steps(set, choices);
-        let labour = self.job.shop.labour_rate.for_minutes(self.minutes(&steps));
-        let parts = steps.iter().flat_map(|step| &step.parts).filter_map(|name| self.part(name).price);
-        Money { minor: labour.minor + parts.map(|price| price.minor).sum::<i64>(), ..labour }
+        once(book, steps.filter(|step| self.is_wanted(step) || cures.contains(step.id.as_str())).collect())
     }
 
     pub(super) fn minutes(&self, steps: &[&Step]) -> f64 {

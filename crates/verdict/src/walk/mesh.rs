@@ -6,7 +6,6 @@ use crate::bay::Bay;
 use crate::joint::JointFriction;
 use crate::load_path::{LoadPath, Windows};
 use crate::peaks::event;
-use crate::scenario::LANDING_PHASE;
 use std::collections::HashMap;
 use std::rc::Rc;
 use toothsayer_job::{Build, Joint};
@@ -17,6 +16,8 @@ use toothsayer_quantity::{Angle, Force, Length, Time, Torque};
 
 /// An event is simulated anew once the motor has moved by so much: a hundredth of a usual play.
 const ANEW: Length = Length::um(1.0);
+/// Phase of the lash at which landings come: a bouncing truck arrives at any, and some of them here.
+const LANDING_PHASE: f64 = 0.875;
 /// Samples closer than this are the same moment.
 const SAME_MOMENT_S: f64 = 1e-9;
 /// One run at this tolerance: friction and clamp are known far less well.

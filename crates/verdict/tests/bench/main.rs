@@ -8,6 +8,7 @@ mod fails_at;
 mod five_facts;
 mod life;
 mod motor;
+mod next_strip;
 mod properties;
 mod registry;
 mod stories;

@@ -14,28 +14,28 @@ const FORCES: usize = 40;
 const MEMBERS: [Member; 2] = [Member::Pinion, Member::Spur];
 
 /// What the roots of pinion and spur bear, and the stress that a tooth force makes in them.
-pub(super) struct Roots {
+pub(crate) struct Roots {
     /// Static strength, Pa.
-    pub(super) once_pa: [f64; 2],
+    pub(crate) once_pa: [f64; 2],
     /// Scatter of the strength, as a relative deviation.
-    pub(super) scatter: [f64; 2],
+    pub(crate) scatter: [f64; 2],
     /// Strength over cycles.
-    pub(super) lines: [RootLine; 2],
+    pub(crate) lines: [RootLine; 2],
     step_n: f64,
     stress_pa: [Vec<f64>; 2],
 }
 
 /// The forces that the roots meet.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Forces {
+pub(crate) struct Forces {
     /// Largest tooth force, N.
-    pub(super) hardest_n: f64,
+    pub(crate) hardest_n: f64,
     /// Whether both flanks are loaded.
-    pub(super) both_flanks: bool,
+    pub(crate) both_flanks: bool,
 }
 
 impl Roots {
-    pub(super) fn new(build: &Build, bay: &Bay, forces: &Forces) -> Result<Self, Error> {
+    pub(crate) fn new(build: &Build, bay: &Bay, forces: &Forces) -> Result<Self, Error> {
         let windows = Windows::new();
         let (friction, strength) = (JointFriction::NOMINAL, [1.0; 2]);
         let path = LoadPath { build, bay, peaks: &[], windows: &windows, horizon_runs: 0.0, friction, strength };
@@ -61,7 +61,7 @@ impl Roots {
     }
 
     /// Root stress of a gear under a tooth force up to the largest.
-    pub(super) fn stress_pa(&self, gear: usize, force_n: f64) -> f64 {
+    pub(crate) fn stress_pa(&self, gear: usize, force_n: f64) -> f64 {
         let stress_pa = &self.stress_pa[gear];
         let along = if self.step_n > 0.0 { (force_n / self.step_n).clamp(0.0, FORCES as f64) } else { 0.0 };
         let below = (along.floor() as usize).min(FORCES - 1);
@@ -69,7 +69,7 @@ impl Roots {
     }
 
     /// Slope of a gear's line.
-    pub(super) fn slope(&self, gear: usize) -> f64 {
+    pub(crate) fn slope(&self, gear: usize) -> f64 {
         self.lines[gear].slope()
     }
 }

@@ -1,0 +1,169 @@
+//! The alternatives of a plan, what each leaves open, and the curve of price and comeback.
+
+use crate::input::Desk;
+use crate::paper::{Cell, Paper, Table, Tint};
+use crate::words::{chance, list, minutes, value, way};
+use toothsayer_job::Job;
+use toothsayer_quantity::Kind;
+use toothsayer_verdict::{Alternative, FrontPoint, LEAST_HONEST, NEW_GEARS_ONLY, RECOMMENDED, Verdict};
+
+/// Smaller drops of the chance of a comeback are left out of the curve that is told.
+const TOLD_DROP: f64 = 0.01;
+
+/// An alternative's name in words.
+pub fn name_words(name: &str, job: &Job) -> &'static str {
+    match name {
+        NEW_GEARS_ONLY if job.strip_happened() => "New gears only",
+        NEW_GEARS_ONLY => "Check only",
+        LEAST_HONEST => "Least honest",
+        RECOMMENDED => "Recommended",
+        _ => "Sturdiest",
+    }
+}
+
+/// Alternatives with what they leave open, and what more money buys.
+pub fn write(desk: &Desk<'_>, verdict: &Verdict<'_>, paper: &mut Paper) {
+    paper.heading("Alternatives");
+    let repairs = repairs(&verdict.plan.alternatives);
+    table(desk, verdict, &repairs, paper);
+    for same in &repairs {
+        leaves(desk, verdict, same, paper);
+    }
+    curve(desk, verdict, paper);
+}
+
+/// Alternatives that are the same repair, together.
+fn repairs(alternatives: &[Alternative]) -> Vec<Vec<&Alternative>> {
+    let mut repairs: Vec<Vec<&Alternative>> = Vec::new();
+    for one in alternatives {
+        match repairs.iter_mut().find(|same| same[0].cures == one.cures) {
+            Some(same) => same.push(one),
+            None => repairs.push(vec![one]),
+        }
+    }
+    repairs
+}
+
+fn names(same: &[&Alternative], job: &Job) -> String {
+    let words = same.iter().enumerate().map(|(place, one)| match place {
+        0 => name_words(one.name, job).to_owned(),
+        _ => name_words(one.name, job).to_lowercase(),
+    });
+    words.collect::<Vec<_>>().join(", ")
+}
+
+fn table(desk: &Desk<'_>, verdict: &Verdict<'_>, repairs: &[Vec<&Alternative>], paper: &mut Paper) {
+    let mut table = Table::new(&["alternative", "price>", "time>", "comeback>", "range>", "cures"]);
+    for same in repairs {
+        let one = same[0];
+        table.row(vec![
+            Cell::plain(names(same, verdict.job)),
+            Cell::plain(one.price.to_string()),
+            Cell::plain(minutes(one.minutes)),
+            risk(one.comeback),
+            Cell::plain(range(one.comeback_range)),
+            Cell::plain(cures(desk, &one.cures, verdict.job)),
+        ]);
+    }
+    paper.table(&table);
+    paper.blank();
+    paper.paragraph(
+        "range: were every blow as soft or as hard as model and inputs leave open (5 % and 95 %). Least honest: the \
+         cheapest that cures what would surely take the next set; recommended: of the honest ones the least expected \
+         cost, a comeback's included; sturdiest: the least chance of a comeback.",
+    );
+}
+
+fn risk(comeback: f64) -> Cell {
+    let tint = match comeback {
+        p if p > 0.5 => Tint::Bad,
+        p if p > 0.2 => Tint::Doubt,
+        _ => Tint::Good,
+    };
+    Cell::tinted(tint, chance(comeback))
+}
+
+fn range([low, high]: [f64; 2]) -> String {
+    format!("{} to {}", chance(low), chance(high))
+}
+
+fn cures(desk: &Desk<'_>, cures: &[String], job: &Job) -> String {
+    let names: Vec<&str> = cures.iter().filter_map(|id| desk.book.cause(id)).map(|cause| cause.name.as_str()).collect();
+    match names[..] {
+        [] if job.strip_happened() => "nothing beyond the gears".to_owned(),
+        [] => "nothing".to_owned(),
+        [one] => one.to_owned(),
+        [first, ..] => format!("{first} and {} more", names.len() - 1),
+    }
+}
+
+fn leaves(desk: &Desk<'_>, verdict: &Verdict<'_>, same: &[&Alternative], paper: &mut Paper) {
+    let one = same[0];
+    let open = match one.leaves_open.is_empty() {
+        true => "no cause that alone would likely come back".into(),
+        false => list(&one.leaves_open),
+    };
+    paper.item("·", &format!("{} leaves open: {open}.", names(same, verdict.job)));
+    if let Some([before, after]) = &one.stops {
+        let from = value(Kind::Speed, before.from.to_m_per_s(), desk.system);
+        let [was, grows] = [before, after].map(|stop| way(stop, desk.system));
+        let told = match before.distance == after.distance {
+            true => format!("stays {was}, for the tyres' grip decides it"),
+            false => format!("is {was} before and {grows} after"),
+        };
+        paper.item(
+            "  caution:",
+            &format!(
+                "it lowers the brake: the way to a stop from {from} {told}, on the level and without the driver's \
+                 reaction; venue and bystanders decide."
+            ),
+        );
+    }
+}
+
+/// What each further sum of money buys: the combinations that no other beats, the alternatives among them.
+fn curve(desk: &Desk<'_>, verdict: &Verdict<'_>, paper: &mut Paper) {
+    let mut told: Vec<&FrontPoint> = Vec::new();
+    for point in &verdict.plan.front {
+        let drops = told.last().is_none_or(|last| last.comeback - point.comeback >= TOLD_DROP);
+        if drops || !point.marks.is_empty() {
+            told.push(point);
+        }
+    }
+    if told.len() < 3 {
+        return;
+    }
+    paper.heading("What more money buys");
+    let mut table = Table::new(&["price>", "comeback>", "which"]);
+    for (place, point) in told.iter().enumerate() {
+        let before = place.checked_sub(1).map(|before| told[before]);
+        table.row(vec![
+            Cell::plain(point.price.to_string()),
+            risk(point.comeback),
+            Cell::plain(which(desk, verdict.job, point, before)),
+        ]);
+    }
+    paper.table(&table);
+}
+
+/// The names of a point, and what it cures that the one before it does not.
+fn which(desk: &Desk<'_>, job: &Job, point: &FrontPoint, before: Option<&FrontPoint>) -> String {
+    let names: Vec<String> = point.marks.iter().map(|mark| name_words(mark, job).to_lowercase()).collect();
+    let more: Vec<&str> = point
+        .cures
+        .iter()
+        .filter(|id| before.is_none_or(|before| !before.cures.contains(id)))
+        .filter_map(|id| desk.book.cause(id))
+        .map(|cause| cause.name.as_str())
+        .collect();
+    let added = match more[..] {
+        [] => String::new(),
+        [one] => format!("+ {one}"),
+        [first, ..] => format!("+ {first} and {} more", more.len() - 1),
+    };
+    match (names.is_empty(), added.is_empty()) {
+        (true, _) => added,
+        (_, true) => names.join(", "),
+        _ => format!("{}: {added}", names.join(", ")),
+    }
+}
