@@ -4,6 +4,7 @@
 //! the truck on its tyres along the road; a sprung and an unsprung mass up and down. Pitch, separate axles, the
 //! teeth's changing stiffness and the electrical ripple are left out.
 
+pub mod arithmetic;
 pub mod case;
 pub mod clutch;
 pub mod contact;
@@ -37,6 +38,7 @@ mod stiff;
 mod straight;
 mod system;
 mod tableau;
+mod wide;
 
 pub use case::{Case, Event};
 pub use energy::{EnergyBook, Losses};

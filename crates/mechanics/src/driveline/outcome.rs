@@ -64,6 +64,8 @@ pub struct Effort {
     pub steps: u32,
     /// Steps rejected.
     pub rejected: u32,
+    /// Steps computed, those taken again included: shorter, or up to a branch's end.
+    pub taken: u32,
     /// Evaluations of the right-hand side.
     pub evaluations: u32,
     /// Changes of branch that were located.
@@ -78,6 +80,7 @@ impl Effort {
         Self {
             steps: self.steps + other.steps,
             rejected: self.rejected + other.rejected,
+            taken: self.taken + other.taken,
             evaluations: self.evaluations + other.evaluations,
             events: self.events + other.events,
             runs: self.runs + other.runs,

@@ -161,6 +161,7 @@ impl Run {
             return Err(self.too_many_steps());
         }
         let width_s = self.landing.map_or(self.width_s.min(self.until_s() - self.time_s), |landing| landing.width_s);
+        self.effort.taken += 1;
         self.effort.evaluations += 6;
         self.is_stiff = width_s * self.fast_rad_s > STIFF_RAD && self.explicit_steps == 0;
         self.explicit_steps = self.explicit_steps.saturating_sub(1);

@@ -39,21 +39,27 @@ impl<T: Real> Step<T> {
         }
     }
 
-    /// Takes the step from its start, whose rates are set.
+    /// Takes the step from its start, whose rates are set; `IMPLICIT` where some lane's formula has an implicit part, whose
+    /// numbers are nothing in the other lanes.
     #[inline(always)]
-    pub fn take(&mut self, field: &Field<T>, tableau: &Tableau<T>, width_s: T) {
+    pub fn take<const IMPLICIT: bool>(&mut self, field: &Field<T>, tableau: &Tableau<T>, width_s: T) {
         self.width_s = width_s;
-        let solver = Solver::new(field, tableau.diagonal * width_s);
-        let mut straight = [solver.at(&self.start); IMPLICIT_STAGES + 1];
+        let mut implicit = if IMPLICIT {
+            let solver = Solver::new(field, tableau.diagonal * width_s);
+            let straight = [solver.at(&self.start); IMPLICIT_STAGES + 1];
+            Some((solver, straight))
+        } else {
+            None
+        };
         let mut powers = self.powers[0];
         self.added = scaled(&powers, tableau.rows[STAGES - 2][0]);
         for index in 0..STAGES - 1 {
             let mut stage = self.ahead(&tableau.rows[index][..=index]);
-            if index < IMPLICIT_STAGES {
+            if let (Some((solver, straight)), 0..IMPLICIT_STAGES) = (&mut implicit, index) {
                 let shifts = &tableau.shifts[index][..=index];
                 for fast in 0..FAST {
                     let mut shift = width_s.of(0.0);
-                    for (weight, straight) in shifts.iter().zip(&straight) {
+                    for (weight, straight) in shifts.iter().zip(straight.iter()) {
                         shift = shift + *weight * straight[fast];
                     }
                     stage[fast] = stage[fast] + width_s * shift;

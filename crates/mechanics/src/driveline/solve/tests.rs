@@ -2,7 +2,7 @@
 
 use super::super::case::{Segment, Wheels};
 use super::super::motor::Command;
-use super::super::{Case, Event, Options, Parameters};
+use super::super::{Case, Event, Options, Parameters, state};
 use super::*;
 
 /// Two inertias on a gear pair of equal radii; everything else far away.
