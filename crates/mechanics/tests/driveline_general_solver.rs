@@ -20,7 +20,7 @@ const REBOUNDS: f64 = 1e-2;
 const GRAZE: f64 = 3e-4;
 /// A micrometre of mesh gives some 50 N, so angles have to be good to 1e-9 rad and much better; looser tolerances miss
 /// some drawn truck's blow by half a per cent.
-const TOLERANCE: Tolerance = Tolerance { relative: 1e-11, absolute: 1e-13 };
+const TOLERANCE: Tolerance = Tolerance { relative: 1e-11, absolute: 1e-13, most_steps: u32::MAX };
 
 #[test]
 fn a_hundred_drawn_trucks_agree_in_every_case() {
@@ -39,7 +39,7 @@ fn the_example_agrees_in_every_case() {
 fn check(truck: &Parameters, case: Case) {
     let duration_s = if case == Case::Reversal { 0.27 } else { 0.05 };
     let event = Event { duration_s: Some(duration_s), ..Event::usual(case) };
-    agree(&simulate(truck, &event).unwrap(), &peaks(truck, &event, TOLERANCE), case);
+    agree(&simulate(truck, &event).unwrap(), &peaks(truck, &event, TOLERANCE).unwrap(), case);
 }
 
 #[track_caller]

@@ -49,9 +49,10 @@ struct Counted<'a> {
 }
 
 impl Counted<'_> {
-    fn gives(self, value: f64, counts: impl Fn(&mut Operations)) -> Self {
+    /// The value that an operation gives, noted where `of` says.
+    fn gives(self, value: f64, of: impl Fn(&mut Operations) -> &mut u64) -> Self {
         let mut operations = self.tally.get();
-        counts(&mut operations);
+        *of(&mut operations) += 1;
         self.tally.set(operations);
         Self { value, ..self }
     }
@@ -61,7 +62,7 @@ impl Add for Counted<'_> {
     type Output = Self;
 
     fn add(self, other: Self) -> Self {
-        self.gives(self.value + other.value, |operations| operations.sums += 1)
+        self.gives(self.value + other.value, |all| &mut all.sums)
     }
 }
 
@@ -69,7 +70,7 @@ impl Sub for Counted<'_> {
     type Output = Self;
 
     fn sub(self, other: Self) -> Self {
-        self.gives(self.value - other.value, |operations| operations.sums += 1)
+        self.gives(self.value - other.value, |all| &mut all.sums)
     }
 }
 
@@ -77,7 +78,7 @@ impl Mul for Counted<'_> {
     type Output = Self;
 
     fn mul(self, other: Self) -> Self {
-        self.gives(self.value * other.value, |operations| operations.products += 1)
+        self.gives(self.value * other.value, |all| &mut all.products)
     }
 }
 
@@ -85,7 +86,7 @@ impl Div for Counted<'_> {
     type Output = Self;
 
     fn div(self, other: Self) -> Self {
-        self.gives(self.value / other.value, |operations| operations.quotients += 1)
+        self.gives(self.value / other.value, |all| &mut all.quotients)
     }
 }
 
@@ -93,7 +94,7 @@ impl Neg for Counted<'_> {
     type Output = Self;
 
     fn neg(self) -> Self {
-        self.gives(-self.value, |operations| operations.sums += 1)
+        self.gives(-self.value, |all| &mut all.sums)
     }
 }
 
@@ -105,7 +106,7 @@ impl Real for Counted<'_> {
     }
 
     fn above(self, other: Self) -> bool {
-        self.gives(0.0, |operations| operations.comparisons += 1);
+        self.gives(0.0, |all| &mut all.comparisons);
         self.value > other.value
     }
 
@@ -114,7 +115,7 @@ impl Real for Counted<'_> {
     }
 
     fn sqrt(self) -> Self {
-        self.gives(self.value.sqrt(), |operations| operations.roots += 1)
+        self.gives(self.value.sqrt(), |all| &mut all.roots)
     }
 }
 

@@ -5,11 +5,12 @@ use super::reference::{Peaks, Truck, Y, stretches};
 use diffsol::{NalgebraMat, OdeBuilder, OdeSolverMethod, OdeSolverStopReason, VectorCommon};
 use toothsayer_mechanics::driveline::{Event, Parameters};
 
-/// Tolerance of the general solver, relative to each state and, absolute, in its SI unit.
+/// Tolerance of the general solver, relative to each state and, absolute, in its SI unit; and how many steps it may take.
 #[derive(Clone, Copy)]
 pub struct Tolerance {
     pub relative: f64,
     pub absolute: f64,
+    pub most_steps: u32,
 }
 
 /// Shortest step that the general solver may take at a jump of the contact force, s.
@@ -17,16 +18,16 @@ const LEAST_STEP_S: f64 = 1e-18;
 /// Places in each of its steps where the loads are looked at.
 const LOOKS: u32 = 8;
 
-/// The general solver's peaks.
-pub fn peaks(parameters: &Parameters, event: &Event, tolerance: Tolerance) -> Peaks {
+/// The general solver's peaks; none where it does not come to the end within its steps.
+pub fn peaks(parameters: &Parameters, event: &Event, tolerance: Tolerance) -> Option<Peaks> {
     let truck = Truck::new(parameters);
     let mut y = truck.start(event);
-    let (mut begin, mut peaks) = (0.0, [0.0; 5]);
+    let (mut begin, mut peaks, mut steps_left) = (0.0, [0.0; 5], tolerance.most_steps);
     for (until, command, rate) in stretches(event, &y) {
-        y = stretch(&truck, tolerance, [begin, until], y, (command, rate), &mut peaks);
+        y = stretch(&truck, tolerance, [begin, until], y, (command, rate), &mut peaks, &mut steps_left)?;
         begin = until;
     }
-    peaks
+    Some(peaks)
 }
 
 fn stretch(
@@ -36,7 +37,8 @@ fn stretch(
     start: Y,
     (command, rate): (char, Option<f64>),
     peaks: &mut Peaks,
-) -> Y {
+    steps_left: &mut u32,
+) -> Option<Y> {
     let state = |at: &[f64]| -> Y { std::array::from_fn(|place| at[place]) };
     let mut problem = OdeBuilder::<NalgebraMat<f64>>::new()
         .t0(begin)
@@ -55,7 +57,8 @@ fn stretch(
     solver.set_stop_time(until).unwrap();
     let mut last = begin;
     loop {
-        let reason = solver.step().unwrap();
+        *steps_left = steps_left.checked_sub(1)?;
+        let reason = solver.step().ok()?;
         let now = solver.state().t;
         for look in 1..=LOOKS {
             let at = last + (now - last) * f64::from(look) / f64::from(LOOKS);
@@ -64,7 +67,7 @@ fn stretch(
         }
         last = now;
         if matches!(reason, OdeSolverStopReason::TstopReached) {
-            return state(solver.state().y.inner().as_slice());
+            return Some(state(solver.state().y.inner().as_slice()));
         }
     }
 }
