@@ -114,6 +114,12 @@ pub(super) fn guards_at<T: Real>(guards: &Guards<T>, plant: &Plant<T>, s: &State
     values
 }
 
+/// Value of the guard with this number without its constant: straight in the state, so it holds for slopes as well.
+pub(super) fn straight_of(guards: &Guards, plant: &Plant, s: &State, guard: usize) -> f64 {
+    let (x, dx) = Motion::of(plant, s).seen(s[state::ROTOR_SPEED])[guard];
+    guards[guard].x_share * x + guards[guard].dx_share * dx
+}
+
 impl Branches {
     /// The branches that a motion starts on.
     pub fn at(system: &System, command: Command, s: &State) -> Self {

@@ -1,8 +1,8 @@
 //! Where in a step a branch ends.
 
-use super::branches::{GUARD_COUNT, Guards, guards_at};
+use super::branches::{GUARD_COUNT, Guards, guards_at, straight_of};
+use super::curve::Curve;
 use super::equations::Plant;
-use super::step::Step;
 
 /// A part of a step that counts as nothing.
 pub(super) const NO_PART: f64 = 1e-13;
@@ -12,19 +12,20 @@ const DIP_HALVINGS: i32 = 24;
 const LOCATE_STEPS: u32 = 60;
 
 /// Part of the step and number of the guard that becomes positive first.
-pub(super) fn first_event(guards: &Guards, plant: &Plant, step: &Step) -> Option<(f64, usize)> {
-    let [before, halfway, after] = [step.start, step.at(0.5), step.end].map(|state| guards_at(guards, plant, &state));
+pub(super) fn first_event(guards: &Guards, plant: &Plant, step: &Curve) -> Option<(f64, usize)> {
+    let [halfway, after] = [step.at(0.5), step.end].map(|state| guards_at(guards, plant, &state));
     let mut earliest: Option<(f64, usize)> = None;
     for guard in 0..GUARD_COUNT {
-        let bracket = if halfway[guard] > 0.0 {
-            [(0.0, before[guard]), (0.5, halfway[guard])]
-        } else if after[guard] > 0.0 {
-            [(0.5, halfway[guard]), (1.0, after[guard])]
-        } else {
+        if halfway[guard].max(after[guard]) <= 0.0 {
             continue;
+        }
+        let course = step.course(guards[guard].constant, |s| straight_of(guards, plant, s, guard));
+        let bracket = if halfway[guard] > 0.0 {
+            [(0.0, course.start), (0.5, halfway[guard])]
+        } else {
+            [(0.5, halfway[guard]), (1.0, after[guard])]
         };
-        let value = |part: f64| guards_at(guards, plant, &step.at(part))[guard];
-        let part = root(value, bracket);
+        let part = root(|part| course.at(part), bracket);
         if earliest.is_none_or(|(first, _)| part < first) {
             earliest = Some((part, guard));
         }

@@ -19,6 +19,7 @@ pub mod torsion;
 pub mod tyre;
 
 mod branches;
+mod curve;
 mod elementary;
 mod equations;
 mod error;

@@ -2,11 +2,11 @@
 
 use super::branches::{Branches, Motion};
 use super::contact::Touch;
+use super::curve::Curve;
 use super::equations::{Field, Loads, Plant};
 use super::outcome::{Blow, MeshPoint, TracePoint};
 use super::real::Real;
 use super::state::{self, State};
-use super::step::Step;
 
 /// Quantities whose peaks are kept: drive flank, coast flank, shaft, ground, current.
 pub(super) const WATCHED: usize = 5;
@@ -79,7 +79,7 @@ impl Record {
     }
 
     /// Looks at an accepted step that starts at a time; `step` gives it where it has to be looked into.
-    pub fn step(&mut self, field: &Field, seen: &Glance, span: Span, step: impl Fn() -> Step) {
+    pub fn step(&mut self, field: &Field, seen: &Glance, span: Span, step: impl Fn() -> Curve) {
         for quantity in 0..WATCHED {
             self.peak(field, quantity, seen, span, &step);
         }
@@ -88,7 +88,7 @@ impl Record {
         }
     }
 
-    fn keep_all(&mut self, field: &Field, step: &Step, time_s: f64) {
+    fn keep_all(&mut self, field: &Field, step: &Curve, time_s: f64) {
         let loads = [step.start, step.at(0.5), step.end].map(|s| field.loads(&s));
         if self.keeps_history {
             for (loads, part) in loads.iter().zip(PARTS) {
@@ -116,7 +116,7 @@ impl Record {
     }
 
     /// Keeps a quantity's peak in a step.
-    fn peak(&mut self, field: &Field, quantity: usize, seen: &Glance, span: Span, step: &impl Fn() -> Step) {
+    fn peak(&mut self, field: &Field, quantity: usize, seen: &Glance, span: Span, step: &impl Fn() -> Curve) {
         let values = seen.loads.map(|loads| loads[quantity]);
         if highest(values[0], values[1], values[2]) <= self.peaks[quantity].force_n {
             return;
@@ -146,7 +146,7 @@ impl Record {
         }
     }
 
-    fn trace_through(&mut self, field: &Field, step: &Step, time_s: f64, loads: &[Loads; 3]) {
+    fn trace_through(&mut self, field: &Field, step: &Curve, time_s: f64, loads: &[Loads; 3]) {
         for loads in loads {
             self.lowest_n = self.lowest_n.min(loads.mesh_n);
             self.highest_n = self.highest_n.max(loads.mesh_n);

@@ -2,6 +2,7 @@
 
 use super::branches::{Branches, Guards};
 use super::case::Segment;
+use super::curve::Curve;
 use super::energy::EnergyBook;
 use super::equations::{self, Field, Plant, Rates, Sums, WheelRule};
 use super::locate::{NO_PART, first_event};
@@ -9,7 +10,6 @@ use super::motor::Command;
 use super::outcome::{Effort, Outcome};
 use super::record::{Glance, Record, Span};
 use super::state::{self, State};
-use super::step::Step;
 use super::system::System;
 use super::{DrivelineError, Event, Options, Parameters, scales};
 
@@ -169,7 +169,7 @@ impl Run {
     }
 
     /// Judges a step that was taken; the loads and the step itself are asked for where they are needed.
-    pub fn judge(&mut self, look: &Look, width_s: f64, glance: impl Fn() -> Glance, step: impl Fn() -> Step) -> Fate {
+    pub fn judge(&mut self, look: &Look, width_s: f64, glance: impl Fn() -> Glance, step: impl Fn() -> Curve) -> Fate {
         if self.landing.is_none() {
             if !self.accepts(look, width_s) {
                 return Fate::Retaken;
@@ -192,7 +192,7 @@ impl Run {
     }
 
     /// An event within a step: at its very start it is passed at once, else the next step ends there.
-    fn meet(&mut self, part: f64, guard: usize, step: &Step) -> Fate {
+    fn meet(&mut self, part: f64, guard: usize, step: &Curve) -> Fate {
         if part > NO_PART {
             self.landing = Some(Landing { width_s: step.width_s * part, guard });
             self.idle_events = 0;

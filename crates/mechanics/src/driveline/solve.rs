@@ -122,9 +122,12 @@ fn prepare<S: Simd>(wide: &mut Wide<Lanes<S>>, seat: &mut Seat, lane: usize, que
 }
 
 fn judge<S: Simd>(wide: &mut Wide<Lanes<S>>, run: &mut Run, lane: usize) -> Fate {
-    let fate = run.judge(&wide.look(lane), wide.width_s.lane(lane), || wide.glance(lane), || wide.step.lane(lane));
+    let look = wide.look(lane);
+    let fate = run.judge(&look, wide.width_s.lane(lane), || wide.glance(lane), || wide.step.lane(lane));
     wide.last_error.put(lane, &run.last_error);
-    wide.peaks.put(lane, &run.record.peaks.map(|peak| peak.force_n));
+    if look.rises {
+        wide.peaks.put(lane, &run.record.peaks.map(|peak| peak.force_n));
+    }
     fate
 }
 

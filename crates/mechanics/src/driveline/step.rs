@@ -2,6 +2,7 @@
 
 use pulp::Simd;
 
+use super::curve::{Course, Curve};
 use super::equations::{Field, Rates, SUM_COUNT, Sums};
 use super::lanes::{Lanes, PerLane};
 use super::real::Real;
@@ -97,15 +98,11 @@ impl<T: Real> Step<T> {
     /// State at a part of the step, 0..1.
     #[inline(always)]
     pub fn at(&self, part: T) -> State<T> {
-        let (rest, width_s) = (part.of(1.0) - part, self.width_s);
-        let (first, last) = (&self.slopes[0], &self.slopes[STAGES - 1]);
         let mut out = [self.width_s.of(0.0); COUNT];
-        for state in 0..COUNT {
-            let way = self.end[state] - self.start[state];
-            let bend = width_s * first[state] - way;
-            let twist = way - width_s * last[state] - bend;
-            let curve = twist + rest * width_s * self.highest[state];
-            out[state] = self.start[state] + part * (way + rest * (bend + part * curve));
+        for (state, value) in out.iter_mut().enumerate() {
+            let slopes = [self.slopes[0][state], self.slopes[STAGES - 1][state]];
+            let (start, end, highest) = (self.start[state], self.end[state], self.highest[state]);
+            *value = Course { start, end, slopes, highest, width_s: self.width_s }.at(part);
         }
         out
     }
@@ -163,15 +160,13 @@ impl<S: Simd> Step<Lanes<S>> {
     }
 
     /// One lane's step, for what looks into it.
-    pub fn lane(&self, lane: usize) -> Step {
+    pub fn lane(&self, lane: usize) -> Curve {
         let one = |wide: &State<Lanes<S>>| wide.map(|value| value.lane(lane));
-        Step {
+        Curve {
             start: one(&self.start),
             end: one(&self.end),
             width_s: self.width_s.lane(lane),
-            slopes: self.slopes.each_ref().map(one),
-            powers: self.powers.map(|powers| powers.map(|value| value.lane(lane))),
-            added: self.added.map(|value| value.lane(lane)),
+            slopes: [one(&self.slopes[0]), one(&self.slopes[STAGES - 1])],
             highest: one(&self.highest),
         }
     }
