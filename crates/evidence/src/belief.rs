@@ -50,6 +50,14 @@ impl Belief {
         }
     }
 
+    /// Weights of the vectors with and without an undecided cause, each summed by itself so that neither is lost in
+    /// the rounding of the other; none for a known cause.
+    pub(crate) fn both_sides(&self, cause: CauseId) -> Option<[f64; 2]> {
+        let position = self.layout.position(cause)?;
+        let side = |bit: usize| self.sum_where(|vector| vector >> position & 1 == bit);
+        Some([side(1), side(0)])
+    }
+
     /// The belief when `causes` are there whatever the evidence says of them, all else as believed. A cause known to be
     /// absent stays so.
     pub fn with_present(&self, causes: CauseSet) -> Belief {

@@ -27,6 +27,7 @@ mod rainflow;
 mod sampling;
 mod sensitivity;
 mod stopping;
+mod weight;
 
 pub use belief::{Answered, Belief};
 pub use error::Error;
@@ -44,3 +45,4 @@ pub use rainflow::{Cycle, rainflow};
 pub use sampling::{REPLICATES, StatedRange, dealt, draw, empirical_quantile, normal_quantile};
 pub use sensitivity::{MixedRow, SobolIndex, sobol_indices};
 pub use stopping::{Blocks, SETTLED_SHARE, all_below_answered, blocks, settled};
+pub use weight::{DECIBANS_PER_NAT, MOST_LOG_ODDS, Piece, Weight};

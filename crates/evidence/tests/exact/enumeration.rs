@@ -5,8 +5,8 @@ use crate::sample::{Dice, Size};
 use toothsayer_evidence::{CauseId, CauseSet, Evidence, FindingId, Network, NetworkParts, Posterior, State};
 
 /// Both sides add a few thousand rounded products; the target is 1e-9.
-const EXACT: f64 = 1e-11;
-const SIZE: Size = Size { causes: 4, computed: 2, modes: 3, findings: 5 };
+pub const EXACT: f64 = 1e-11;
+pub const SIZE: Size = Size { causes: 4, computed: 2, modes: 3, findings: 5 };
 const N_NETWORKS: u64 = 60;
 
 #[track_caller]
@@ -56,15 +56,15 @@ fn finding_yes(finding: &toothsayer_evidence::Finding, state: usize, n_causes: u
     1.0 - off
 }
 
-struct Case {
-    seed: u64,
-    parts: NetworkParts,
-    evidence: Evidence,
+pub struct Case {
+    pub seed: u64,
+    pub parts: NetworkParts,
+    pub evidence: Evidence,
     net: Net,
 }
 
 impl Case {
-    fn all() -> impl Iterator<Item = Case> {
+    pub fn all() -> impl Iterator<Item = Case> {
         (0..N_NETWORKS).map(|seed| {
             let mut dice = Dice(seed);
             let parts = crate::sample::parts(&mut dice, SIZE);
@@ -82,7 +82,7 @@ impl Case {
     }
 
     /// P(keep, evidence).
-    fn weigh(&self, keep: impl Fn(usize) -> bool) -> f64 {
+    pub fn weigh(&self, keep: impl Fn(usize) -> bool) -> f64 {
         self.net.sum(|state| self.agrees(state) && keep(state))
     }
 

@@ -6,3 +6,4 @@ mod properties;
 mod sample;
 mod textbook;
 mod vectors;
+mod weight;
