@@ -74,9 +74,9 @@ pub enum Command {
     Change(ChangeArgs),
     /// The causes with their evidence, and the most useful next check
     #[command(
-        after_help = "Answer a check in the file, then run again:\n  [[findings]]\n  check = \"motor-rocks\"\n  answer = \"yes\"\n  value = \"0.45 mm\"\nExample:\n  toothsayer why truck.toml --explain"
+        after_help = "Answer a check in the file, then run again:\n  [[findings]]\n  check = \"motor-rocks\"\n  answer = \"yes\"\n  value = \"0.45 mm\"\nExamples:\n  toothsayer why truck.toml --explain                how every figure comes about\n  toothsayer why truck.toml --explain motor-loose    one cause: evidence for and against, and what would change it"
     )]
-    Why(FileArgs),
+    Why(WhyArgs),
     /// Repairs in alternatives, with work, torques, price and chance of a comeback
     #[command(
         after_help = "Prices come from [shop] in the file: labour_rate, comeback_cost, parts.\nExample:\n  toothsayer plan truck.toml --units us"
@@ -182,6 +182,15 @@ pub struct BeginArgs {
 pub struct FileArgs {
     /// The job file
     pub file: PathBuf,
+}
+
+#[derive(Debug, Args)]
+pub struct WhyArgs {
+    /// The job file
+    pub file: PathBuf,
+    /// With --explain: one cause, by its id, in sentences to be read aloud with the numbers below
+    #[arg(requires = "explain")]
+    pub cause: Option<String>,
 }
 
 #[derive(Debug, Args)]

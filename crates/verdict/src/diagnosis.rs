@@ -66,6 +66,8 @@ pub struct Diagnosis<'a> {
     pub ahead_ends: [Modes; 2],
     /// What is usual.
     pub usual: Fields,
+    pub(crate) network: Network,
+    pub(crate) evidence: Evidence,
 }
 
 impl<'a> Diagnosis<'a> {
@@ -86,16 +88,19 @@ impl<'a> Diagnosis<'a> {
             modes: weighed.modes(&places, &triggers, |chances| chances.past),
             findings: signs(book),
         })?;
-        let modes = |which: &dyn Fn(&Chances) -> Triggered| {
+let modes = |which: &dyn Fn(&Chances) -> Triggered| {
             Modes::new(known.len(), ids.clone(), weighed.modes(&places, &triggers, which))
         };
         let ahead = modes(&|chances| chances.ahead)?;
         let [low, high] = [0, 1].map(|end: usize| modes(&|chances| chances.ahead_ends[end]));
-        let posterior = Posterior::new(&network, evidence(job, book))?;
+        let ahead_ends = [low?, high?];
+        let evidence = evidence(job, book);
+        let posterior = Posterior::new(&network, evidence.clone())?;
         let belief = posterior.belief().with_present(seen);
         let causes = verdicts(&weighed, &belief, &posterior.mattered(), &ahead);
         let (open, answered) = open_checks(job, book, &posterior, seen);
-        Ok(Self { job, book, causes, open, seen, belief, answered, ahead, ahead_ends: [low?, high?], usual })
+        drop(posterior);
+        Ok(Self { job, book, causes, open, seen, belief, answered, ahead, ahead_ends, usual, network, evidence })
     }
 
     /// What is believed of a cause.
@@ -105,28 +110,47 @@ impl<'a> Diagnosis<'a> {
 
     /// The causes that matter for this job, the likeliest culprit first.
     pub fn ranked(&self) -> Vec<&CauseVerdict> {
-        let weight = |cause: &CauseVerdict| {
-            if self.job.strip_happened() { cause.mattered.max(0.2 * cause.next_set) } else { cause.next_set }
-        };
+        let weight = |cause: &CauseVerdict| self.concern(cause.mattered, cause.next_set);
         let mut ranked: Vec<&CauseVerdict> = self.causes.iter().collect();
         ranked.sort_by(|a, b| weight(b).total_cmp(&weight(a)));
         ranked
+    }
+
+    /// What causes are ranked by.
+    pub(crate) fn concern(&self, mattered: f64, next_set: f64) -> f64 {
+        if self.job.strip_happened() { mattered.max(0.2 * next_set) } else { next_set }
     }
 }
 
 /// Whether the build as it came decides on the cause: yes if any condition holds, no if none does that can be told.
 fn decided(cause: &Cause, job: &Job, usual: &Fields) -> Option<bool> {
-    let fields = &job.as_it_came().fields;
-    let holds = |decision: &Decision| {
-        let value = fields.number(&decision.input)?;
-        let limit = match &decision.above {
-            Above::Value(limit) => *limit,
-            Above::Usual(factor) => factor * usual.number(&decision.input)?,
-            Above::Other { input, factor } => factor * fields.number(input)?,
-        };
-        Some(value > limit * (1.0 + 1e-9))
-    };
+    let holds = |decision: &Decision| Some(beside(decision, &job.as_it_came().fields, usual)?.passed());
     cause.decided_by.iter().filter_map(holds).reduce(|any, holds| any || holds)
+}
+
+/// A value of the build with what it must pass for a cause to be there.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Passing {
+    pub(crate) value: f64,
+    pub(crate) limit: f64,
+}
+
+impl Passing {
+    /// Whether it passes the limit, rounding aside.
+    pub(crate) fn passed(self) -> bool {
+        self.value > self.limit * (1.0 + 1e-9)
+    }
+}
+
+/// The value of a decision beside its limit; none where one of them is not known.
+pub(crate) fn beside(decision: &Decision, fields: &Fields, usual: &Fields) -> Option<Passing> {
+    let value = fields.number(&decision.input)?;
+    let limit = match &decision.above {
+        Above::Value(limit) => *limit,
+        Above::Usual(factor) => factor * usual.number(&decision.input)?,
+        Above::Other { input, factor } => factor * fields.number(input)?,
+    };
+    Some(Passing { value, limit })
 }
 
 /// The book's causes with what the build decides of them.
@@ -274,7 +298,7 @@ fn seen(job: &Job, book: &FaultBook) -> CauseSet {
 }
 
 /// The causes that a yes to a check shows to be there: those of a check whose yes means a change of the build.
-fn shown(book: &FaultBook, check: &toothsayer_fault_book::Finding) -> CauseSet {
+pub(crate) fn shown(book: &FaultBook, check: &toothsayer_fault_book::Finding) -> CauseSet {
     if check.means.is_empty() {
         return CauseSet::EMPTY;
     }

@@ -28,6 +28,12 @@ pub enum Error {
         /// Its word.
         state: &'static str,
     },
+    /// A cause that the fault book does not have.
+    #[error("the fault book has no cause \"{id}\"")]
+    NoCause {
+        /// The id asked for.
+        id: String,
+    },
     /// Nothing holds the motor that could slip.
     #[error("no joint of the job carries motor or mount by screws on a circle")]
     NoMotorJoint,

@@ -11,6 +11,7 @@ mod change;
 mod derivation;
 mod diagnosis;
 mod error;
+mod explanation;
 mod figure;
 mod grease;
 mod heat;
@@ -44,6 +45,9 @@ pub use change::{Changed, MOST_CHANGES, Remedy, Share, Wanted, shapley};
 pub use derivation::{Derivation, OF_CAUSES, OF_REPAIRS};
 pub use diagnosis::{CauseVerdict, Diagnosis, OpenCheck, Told};
 pub use error::Error;
+pub use explanation::{
+    After, Beside, Explanation, FIRST_CAUSES, Known, LimitFrom, Measure, STRENGTHS, Speaks, Strength, Turn, strength,
+};
 pub use figure::WorkFigure;
 pub use grease::{BearingSpeed, Grease, bearing_speeds};
 pub use heat::{RunHeat, run_heat};
@@ -67,5 +71,6 @@ pub use second_look::{RootStresses, TOLD_FORCE, root_stresses};
 pub use statement::{Shortfall, Statement};
 pub use states::{Loaded, Staged, stages, state_margins, windows};
 pub use stopping::{Stopping, stopping_distance};
+pub use toothsayer_evidence::DECIBANS_PER_NAT;
 pub use verdict::Verdict;
 pub use walk::{Driven, Grip, MOST_EVENTS, Walk, WalkAsk, WalkEnd, WalkPoint, walk};

@@ -4,6 +4,7 @@ mod alternatives;
 pub mod begin;
 pub mod change;
 pub mod demo;
+pub mod explanation;
 pub mod fault_book;
 pub mod gears;
 pub mod identify;

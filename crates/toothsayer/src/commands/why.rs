@@ -1,16 +1,19 @@
 //! `why`: the causes with their evidence, and the most useful next check.
 
-use crate::args::FileArgs;
+use super::explanation;
+use crate::args::WhyArgs;
 use crate::failure::Failure;
 use crate::input::Desk;
 use crate::json;
 use crate::paper::{Cell, Paper, Table, Tint};
 use crate::words::{chance, derivations, minutes, value};
 use serde_json::json;
+use std::path::Path;
+use toothsayer_fault_book::Cause;
 use toothsayer_inputs::Input;
 use toothsayer_job::{Assumption, Job, State};
 use toothsayer_quantity::Kind;
-use toothsayer_verdict::{Bay, CauseVerdict, Memo, OF_CAUSES, Verdict, influence, shown_by_mesh};
+use toothsayer_verdict::{Bay, CauseVerdict, Explanation, Memo, OF_CAUSES, Verdict, influence, shown_by_mesh};
 
 /// Checks that are told to people.
 const SHOWN_CHECKS: usize = 6;
@@ -20,20 +23,36 @@ const SHOWN_WHEN_ENOUGH: usize = 3;
 const SHOWN_CAUSES: usize = 9;
 /// Assumed values that are told to people.
 const SHOWN_ASSUMPTIONS: usize = 8;
-/// The causes of a job file.
-pub fn run(desk: &Desk<'_>, args: &FileArgs) -> Result<String, Failure> {
-    let job = desk.job(&args.file)?;
+
+/// The causes of a job file, or one of them opened.
+pub fn run(desk: &Desk<'_>, args: &WhyArgs) -> Result<String, Failure> {
+    let (file, asked) = asked(desk, args)?;
+    let job = desk.job(file)?;
     let memo = Memo::default();
     let verdict = Verdict::new(&job, &desk.book, &memo)?;
+    let opened = asked.map(|cause| verdict.diagnosis.explain(&cause.id)).transpose()?;
     if desk.global.json {
-        return as_json(&job, &verdict);
+        return as_json(&job, &verdict, opened.as_ref());
     }
     let mut paper = Paper::new();
-    write(desk, &job, &verdict, &mut paper);
+    match &opened {
+        Some(opened) => explanation::write(desk, &job, opened, &mut paper)?,
+        None => write(desk, &job, &verdict, &mut paper),
+    }
     Ok(paper.finish())
 }
 
-fn as_json(job: &Job, verdict: &Verdict<'_>) -> Result<String, Failure> {
+/// The file and the cause, in either order: `--explain` reads as if the cause belonged to it.
+fn asked<'a>(desk: &'a Desk<'_>, args: &'a WhyArgs) -> Result<(&'a Path, Option<&'a Cause>), Failure> {
+    let Some(cause) = args.cause.as_deref() else { return Ok((&args.file, None)) };
+    let swapped = args.file.to_str().and_then(|id| desk.book.cause(id)).filter(|_| desk.book.cause(cause).is_none());
+    match swapped {
+        Some(swapped) => Ok((Path::new(cause), Some(swapped))),
+        None => Ok((&args.file, Some(explanation::known_cause(&desk.book, cause)?))),
+    }
+}
+
+fn as_json(job: &Job, verdict: &Verdict<'_>, opened: Option<&Explanation>) -> Result<String, Failure> {
     let causes: Vec<_> = verdict.diagnosis.ranked().iter().map(|cause| cause_json(cause)).collect();
     let checks: Vec<_> = verdict
         .next_checks()
@@ -45,13 +64,17 @@ fn as_json(job: &Job, verdict: &Verdict<'_>) -> Result<String, Failure> {
             })
         })
         .collect();
-    json::text(&json!({
+    let mut told = json!({
         "causes": causes,
         "next_checks": checks,
         "enough_is_known": verdict.plan.enough_is_known(),
         "assumptions": json::assumptions(&job.assumptions()),
         "currency": job.shop.currency.to_string(),
-    }))
+    });
+    if let Some(opened) = opened {
+        told["explanation"] = explanation::as_json(opened);
+    }
+    json::text(&told)
 }
 
 fn cause_json(cause: &CauseVerdict) -> serde_json::Value {

@@ -4,6 +4,7 @@ mod bench;
 mod bent_shaft;
 mod changes;
 mod examples;
+mod explanation;
 mod fails_at;
 mod five_facts;
 mod life;
