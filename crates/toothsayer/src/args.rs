@@ -82,6 +82,11 @@ pub enum Command {
         after_help = "Prices come from [shop] in the file: labour_rate, comeback_cost, parts.\nExample:\n  toothsayer plan truck.toml --units us"
     )]
     Plan(FileArgs),
+    /// What to look at or tighten again, after which run, and why; as text or as a calendar file
+    #[command(
+        after_help = "Runs are counted from the hand-over. They become days where you say how often the truck runs.\nExamples:\n  toothsayer care truck.toml\n  toothsayer care truck.toml --calendar -o care.ics --from 2026-12-01 --runs-per-week 2"
+    )]
+    Care(CareArgs),
     /// Whose fault is it? The step at which each part falls short, with the figures as found, without blame
     #[command(
         after_help = "What was sold stands under [stock] in the file.\nExample:\n  toothsayer statement truck.toml"
@@ -182,6 +187,24 @@ pub struct BeginArgs {
 pub struct FileArgs {
     /// The job file
     pub file: PathBuf,
+}
+
+#[derive(Debug, Args)]
+pub struct CareArgs {
+    /// The job file
+    pub file: PathBuf,
+    /// The days as a calendar file (RFC 5545): on standard output, or where -o says
+    #[arg(long)]
+    pub calendar: bool,
+    /// Write the calendar file here
+    #[arg(short, long, value_name = "FILE", requires = "calendar")]
+    pub output: Option<PathBuf>,
+    /// Day of the hand-over (2026-12-01)
+    #[arg(long, value_name = "DAY")]
+    pub from: Option<String>,
+    /// How often the truck runs
+    #[arg(long, value_name = "N", allow_negative_numbers = true)]
+    pub runs_per_week: Option<f64>,
 }
 
 #[derive(Debug, Args)]

@@ -36,6 +36,7 @@ fn run(cli: &Cli) -> Result<String, Failure> {
         Command::Change(args) => commands::change::run(&desk, args),
         Command::Why(args) => commands::why::run(&desk, args),
         Command::Plan(args) => commands::plan::run(&desk, args),
+        Command::Care(args) => commands::care::run(&desk, args),
         Command::Statement(args) => commands::statement::run(&desk, args),
         Command::Screws(args) => commands::screws::run(&desk, args),
         Command::Measure(args) => commands::measure::run(&desk, args),

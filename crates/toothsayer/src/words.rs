@@ -2,7 +2,8 @@
 
 use crate::paper::{Cell, Paper, Tint};
 use toothsayer_job::{Fields, State};
-use toothsayer_quantity::{Kind, System, Torque, Unit, digits, pretty, show};
+use toothsayer_quantity::{Kind, System, digits, show};
+pub use toothsayer_report::torque_window as window;
 use toothsayer_verdict::{Derivation, Holds, Limit, Margin, MeshState, Stopping};
 
 /// A state in words.
@@ -130,16 +131,6 @@ pub fn field(fields: &Fields, key: &str, system: System) -> String {
         (_, _, Some(word)) => word.to_owned(),
         _ => "not given".into(),
     }
-}
-
-/// A tightening window as a driver can be set: the low end rounded up, the high end down.
-pub fn window(low: Torque, high: Torque, system: System) -> String {
-    let unit = if system == System::Us { "lbf*in" } else { "N*m" };
-    let Some(unit) = Unit::find(unit) else { return String::new() };
-    let fineness = if system == System::Us { 10.0 } else { 100.0 };
-    let low = (unit.from_si(low.to_n_m()) * fineness).ceil() / fineness;
-    let high = (unit.from_si(high.to_n_m()) * fineness).floor() / fineness;
-    format!("{low} to {high} {}", pretty(unit.symbol))
 }
 
 /// A way to a stop, to a metre or a foot where it is long: nobody drives finer.

@@ -88,7 +88,7 @@ impl<'a> Diagnosis<'a> {
             modes: weighed.modes(&places, &triggers, |chances| chances.past),
             findings: signs(book),
         })?;
-let modes = |which: &dyn Fn(&Chances) -> Triggered| {
+        let modes = |which: &dyn Fn(&Chances) -> Triggered| {
             Modes::new(known.len(), ids.clone(), weighed.modes(&places, &triggers, which))
         };
         let ahead = modes(&|chances| chances.ahead)?;

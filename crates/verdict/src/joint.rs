@@ -119,7 +119,18 @@ impl<'a> TightJoint<'a> {
         if self.joint.free {
             return Ok(Force::ZERO);
         }
-        let clamp = Clamp::fresh(&self.mechanics, self.preload(torque)?)?;
+        self.loosened(Clamp::fresh(&self.mechanics, self.preload(torque)?)?, runs)
+    }
+
+    /// Clamp some runs after a joint put together `age_runs` before was tightened again to the same torque.
+    pub fn clamp_after_again(&self, torque: Torque, age_runs: f64, runs: f64) -> Result<Force, Error> {
+        if self.joint.free {
+            return Ok(Force::ZERO);
+        }
+        self.loosened(Clamp::retightened(&self.mechanics, self.preload(torque)?, age_runs)?, runs)
+    }
+
+    fn loosened(&self, clamp: Clamp, runs: f64) -> Result<Force, Error> {
         let event = |shear: &Shear| SlipEvent { demand_per_screw: shear.demand, per_run: shear.per_run };
         let events: Vec<SlipEvent> = self.shears.iter().map(event).collect();
         let loss_per_event = SLIP_EVENT_LOSS.value;

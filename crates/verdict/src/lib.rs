@@ -40,7 +40,9 @@ mod verdict;
 mod walk;
 
 pub use bay::Bay;
-pub use care::{Care, aim, care};
+pub use care::{
+    BearingCare, COVER_OFF_RUNS, CareAsk, CareItem, CareTask, Due, JointCare, LONGEST_RUNS, TeethCare, aim, care,
+};
 pub use change::{Changed, MOST_CHANGES, Remedy, Share, Wanted, shapley};
 pub use derivation::{Derivation, OF_CAUSES, OF_REPAIRS};
 pub use diagnosis::{CauseVerdict, Diagnosis, OpenCheck, Told};

@@ -1,8 +1,9 @@
 //! The whole verdict of a job.
 
 use crate::Error;
-use crate::care::{Care, care};
+use crate::care::{CareAsk, CareItem, care};
 use crate::diagnosis::{Diagnosis, OpenCheck};
+use crate::life::{LifeAsk, life};
 use crate::load_path::Windows;
 use crate::margin::StateMargins;
 use crate::peaks::Memo;
@@ -71,8 +72,12 @@ impl<'a> Verdict<'a> {
         Loaded::new(&stage.sheet, stage.run_in, memo)
     }
 
-    /// The care plan of the proposed state.
-    pub fn care(&self, memo: &Memo) -> Result<Vec<Care>, Error> {
-        care(&self.loaded(State::Proposed, memo)?, &self.windows)
+    /// The care plan of the truck as the recommended repair leaves it; `seed` fixes the draws of its teeth's life.
+    pub fn care(&self, seed: u32, memo: &Memo) -> Result<Vec<CareItem>, Error> {
+        let stage = self.stage(State::Proposed)?;
+        let loaded = self.loaded(State::Proposed, memo)?;
+        let horizon_runs = self.job.shop.horizon_runs;
+        let life = life(stage, &LifeAsk { horizon_runs, seed })?;
+        care(&CareAsk { loaded: &loaded, windows: &self.windows, life: &life })
     }
 }

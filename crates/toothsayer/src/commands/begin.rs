@@ -84,7 +84,7 @@ fn told(error: JobError) -> Failure {
 }
 
 /// Never over a file that is there: somebody's measured values may be in it.
-fn write_new(path: &Path, text: &str) -> Result<(), Failure> {
+pub fn write_new(path: &Path, text: &str) -> Result<(), Failure> {
     use std::io::Write;
     let name = path.display();
     let file = std::fs::OpenOptions::new().write(true).create_new(true).open(path);

@@ -2,6 +2,7 @@
 
 mod alternatives;
 pub mod begin;
+pub mod care;
 pub mod change;
 pub mod demo;
 pub mod explanation;

@@ -1,28 +1,29 @@
 //! `plan`: repairs in alternatives, the work in bench order, torques, parts, price, chance of a comeback.
 
 use super::alternatives::{self, name_words};
+use super::care;
 use super::margins::reasons;
 use crate::args::FileArgs;
 use crate::failure::Failure;
 use crate::input::Desk;
 use crate::json;
 use crate::paper::Paper;
-use crate::words::{chance, derivations, holds_words, list, minutes, sentence, value, window as torque_window};
+use crate::words::{chance, derivations, holds_words, list, minutes, value, window as torque_window};
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
 use toothsayer_job::{Job, State};
 use toothsayer_quantity::{Kind, Torque};
-use toothsayer_verdict::{Alternative, Care, Holds, Memo, OF_REPAIRS, StateMargins, Verdict, WorkFigure};
+use toothsayer_verdict::{Alternative, Holds, Memo, OF_REPAIRS, StateMargins, Verdict, WorkFigure};
 
 /// The alternatives of a job file.
 pub fn run(desk: &Desk<'_>, args: &FileArgs) -> Result<String, Failure> {
     let job = desk.job(&args.file)?;
     let memo = Memo::default();
     let verdict = Verdict::new(&job, &desk.book, &memo)?;
-    let care = verdict.care(&memo)?;
+    let care = verdict.care(desk.global.seed, &memo)?;
     if desk.global.json {
         let repaired = repaired(&verdict, &memo)?;
-        return as_json(&job, &verdict, &care, repaired.map(|state| state.holds));
+        return as_json(&job, &verdict, care::as_json(desk, &care), repaired.map(|state| state.holds));
     }
     let mut paper = Paper::new();
     write(desk, &job, &verdict, &memo, &mut paper)?;
@@ -34,7 +35,7 @@ fn repaired(verdict: &Verdict<'_>, memo: &Memo) -> Result<Option<StateMargins>, 
     Ok(verdict.margins(None, memo)?.into_iter().find(|state| state.state == State::Proposed))
 }
 
-fn as_json(job: &Job, verdict: &Verdict<'_>, care: &[Care], repaired: Option<Holds>) -> Result<String, Failure> {
+fn as_json(job: &Job, verdict: &Verdict<'_>, care: Vec<Value>, repaired: Option<Holds>) -> Result<String, Failure> {
     let front: Vec<Value> = verdict
         .plan
         .front
@@ -44,13 +45,6 @@ fn as_json(job: &Job, verdict: &Verdict<'_>, care: &[Care], repaired: Option<Hol
                 "price_minor": point.price.minor, "comeback_probability": point.comeback,
                 "comeback_range": point.comeback_range, "cures": point.cures, "marks": point.marks,
             })
-        })
-        .collect();
-    let care: Vec<Value> = care
-        .iter()
-        .map(|line| {
-            let window = line.window.map(|(low, high)| [low.to_n_m(), high.to_n_m()]);
-            json!({ "when": line.when, "what": line.what, "why": line.why, "window_n_m": window })
         })
         .collect();
     json::text(&json!({
@@ -135,7 +129,8 @@ pub fn write(desk: &Desk<'_>, job: &Job, verdict: &Verdict<'_>, memo: &Memo, pap
     if let Some(recommended) = verdict.plan.recommended() {
         work(desk, verdict, recommended, memo, paper)?;
     }
-    care(desk, &verdict.care(memo)?, paper);
+    paper.heading("Care plan");
+    care::write(desk, &verdict.care(desk.global.seed, memo)?, paper);
     if desk.global.explain {
         derivations(OF_REPAIRS, paper);
         sums(job, alternatives, paper);
@@ -262,14 +257,5 @@ fn figure_words(desk: &Desk<'_>, figure: &WorkFigure) -> String {
         WorkFigure::SetScrew { size, torque } => {
             format!("set screw {size}: {} with a proper driver", value(Kind::Torque, torque.to_n_m(), desk.system))
         }
-    }
-}
-
-fn care(desk: &Desk<'_>, lines: &[Care], paper: &mut Paper) {
-    paper.heading("Care plan");
-    for line in lines {
-        let window =
-            line.window.map_or(String::new(), |(low, high)| format!(", {}", torque_window(low, high, desk.system)));
-        paper.item("·", &format!("{}: {}{window} ({}).", sentence(&line.when), line.what, line.why));
     }
 }

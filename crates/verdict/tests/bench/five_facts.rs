@@ -173,7 +173,7 @@ fn first_causes_and_alternatives_exist_for_every_class() {
             share(alternative.comeback, alternative.name);
             assert!(alternative.price.minor > 0 && !alternative.steps.is_empty(), "{}", truck.class);
         }
-        assert!(!judged.verdict.care(&MEMO).expect("a care plan").is_empty(), "{}", truck.class);
+        assert!(!judged.verdict.care(1, &MEMO).expect("a care plan").is_empty(), "{}", truck.class);
     }
 }
 

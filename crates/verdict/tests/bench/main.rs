@@ -2,6 +2,7 @@
 
 mod bench;
 mod bent_shaft;
+mod care;
 mod changes;
 mod examples;
 mod explanation;

@@ -1,0 +1,16 @@
+//! What leaves the shop: the care plan in words and as a calendar file.
+//!
+//! Pure: dates come in as arguments, text goes out.
+
+#![warn(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
+mod calendar;
+mod care;
+mod error;
+mod torque;
+
+pub use calendar::{Calendar, Event};
+pub use care::{CareDates, CareWords, FIRST_YEAR, RUNS_PER_WEEK, RunsPerWeek, care_calendar, care_words};
+pub use error::Error;
+pub use jiff::civil::Date;
+pub use torque::torque_window;
