@@ -70,3 +70,34 @@ pub static OF_REPAIRS: &[Derivation] = &[
         source: "torque and clamp: VDI 2230, ISO 16047; the friction of its class B",
     },
 ];
+
+/// The figures of the care plan.
+pub static OF_CARE: &[Derivation] = &[
+    Derivation {
+        name: "clamp over runs",
+        formula: "(F0 - FZ min(t, 1)) ((1 + r + t)/(1 + r))^-n, less 0.5 % for each blow that slips; FZ x 0.2 when \
+                  tightened again after r runs",
+        source: "embedding: VDI 2230; creep: form of ISO 899-1; slips: elicited, no source",
+    },
+    Derivation {
+        name: "tightened again",
+        formula: "after the first run where 10 % of the clamp is gone by then, else after the last run that leaves the \
+                  clamp needed; then as often as the clamp tightened again lasts",
+        source: "the joint's needed clamp: the file's, or the hardest blow's shear/friction",
+    },
+    Derivation {
+        name: "behind the cover",
+        formula: "after the first run and every 25 runs; teeth four times before one set in twenty has stripped",
+        source: "common practice, no source; runs to a strip as `life` tells them",
+    },
+    Derivation {
+        name: "bearing",
+        formula: "(C/P)^3 million turns at the duty's mean load and speed, over the turns of a run",
+        source: "ISO 281",
+    },
+    Derivation {
+        name: "day of a run",
+        formula: "hand-over + whole days of 7 x run/runs per week",
+        source: "runs spread evenly",
+    },
+];

@@ -67,7 +67,10 @@ fn joint_what(joint: &JointCare, system: System) -> String {
              says how), and look at it after every run until then"
         );
     };
-    let window = torque_window(low, high, system);
+    let window = match joint.upper_end {
+        true => format!("to the upper end of {}", torque_window(low, high, system)),
+        false => torque_window(low, high, system),
+    };
     let hand = if joint.plastic { " by hand" } else { "" };
     if joint.left_loose {
         return format!("{name}: found loose and not in this repair: tighten it{hand} before it runs, {window}");
@@ -77,12 +80,15 @@ fn joint_what(joint: &JointCare, system: System) -> String {
             "try the screws of {name} with a driver: none may turn; one that does is tightened{hand} again, {window}, no tighter"
         );
     }
-    format!("tighten {name} again{hand}, {window}, no tighter")
+    format!("tighten again{hand}: {name}; {window}, no tighter")
 }
 
 fn joint_why(joint: &JointCare, system: System) -> String {
     let force = |force: Force| show(Kind::Force, force.to_n(), system);
-    let torque = show(Kind::Torque, joint.torque.to_n_m(), system);
+    let set = match joint.upper_end {
+        true => "at the window's upper end".to_owned(),
+        false => format!("tightened to {}", show(Kind::Torque, joint.torque.to_n_m(), system)),
+    };
     let after =
         |run: f64| joint.over_runs.iter().find(|(runs, _)| *runs == run).map_or(Force::ZERO, |(_, clamp)| *clamp);
     let needed = force(joint.needed);
@@ -94,18 +100,30 @@ fn joint_why(joint: &JointCare, system: System) -> String {
     if joint.left_loose {
         return format!("as found it clamps nothing, and {needed} a screw are needed");
     }
-    let settles = format!(
-        "tightened to {torque} a screw clamps {}, {} of it after the first run",
-        force(joint.fresh),
-        force(after(1.0))
-    );
+    let settles =
+        format!("{set} a screw clamps {}, {} of it after the first run", force(joint.fresh), force(after(1.0)));
     let lasts = match joint.lasts {
         None => format!("{needed} are needed, more than it has when fresh"),
-        Some(0) => format!("{needed} are needed: it does not outlast the first run, so keep that one short and gentle"),
+        Some(0) => format!(
+            "{needed} are needed: it does not outlast the first run, so keep that one short and gentle; a washer or a longer \
+             screw would lose less{}",
+            lasts_again(joint)
+        ),
         Some(LONGEST_RUNS) => format!("{} after {LONGEST_RUNS} runs, and {needed} are needed", force(after(50.0))),
         Some(runs) => format!("{needed} are needed, and less is left after run {}", runs + 1),
     };
     format!("{often}{settles}; {lasts}")
+}
+
+/// What the next tightening gives, where it gives something.
+fn lasts_again(joint: &JointCare) -> String {
+    match joint.lasts_again.filter(|runs| *runs > 0) {
+        Some(runs) if runs >= LONGEST_RUNS => {
+            format!("; tightened again after it, it keeps enough for {LONGEST_RUNS} runs")
+        }
+        Some(runs) => format!("; tightened again after it, it keeps enough for {runs} more"),
+        None => String::new(),
+    }
 }
 
 fn set_screw_what(size: &str, torque: Option<Torque>, system: System) -> String {

@@ -6,13 +6,13 @@ use crate::failure::Failure;
 use crate::input::Desk;
 use crate::json;
 use crate::paper::{Paper, Tint};
-use crate::words::sentence;
+use crate::words::{derivations, sentence};
 use serde_json::{Map, Value, json};
 use toothsayer_fault_book::FaultBook;
 use toothsayer_job::Job;
 use toothsayer_quantity::System;
 use toothsayer_report::{Calendar, CareDates, Date, Event, RUNS_PER_WEEK, RunsPerWeek, care_calendar, care_words};
-use toothsayer_verdict::{BearingCare, CareItem, CareTask, JointCare, Memo, TeethCare, Verdict};
+use toothsayer_verdict::{BearingCare, CareItem, CareTask, JointCare, Memo, OF_CARE, TeethCare, Verdict};
 
 /// The care plan of a job file.
 pub fn run(desk: &Desk<'_>, args: &CareArgs) -> Result<String, Failure> {
@@ -40,6 +40,9 @@ pub fn run(desk: &Desk<'_>, args: &CareArgs) -> Result<String, Failure> {
     paper.blank();
     write(desk, &items, &mut paper);
     days(calendar.as_ref(), args, &mut paper);
+    if desk.global.explain {
+        derivations(OF_CARE, &mut paper);
+    }
     Ok(paper.finish())
 }
 

@@ -45,7 +45,8 @@ pub fn run(desk: &Desk<'_>, args: &WhyArgs) -> Result<String, Failure> {
 /// The file and the cause, in either order: `--explain` reads as if the cause belonged to it.
 fn asked<'a>(desk: &'a Desk<'_>, args: &'a WhyArgs) -> Result<(&'a Path, Option<&'a Cause>), Failure> {
     let Some(cause) = args.cause.as_deref() else { return Ok((&args.file, None)) };
-    let swapped = args.file.to_str().and_then(|id| desk.book.cause(id)).filter(|_| desk.book.cause(cause).is_none());
+    let find = |id: &str| explanation::known_cause(&desk.book, id).ok();
+    let swapped = args.file.to_str().and_then(find).filter(|_| find(cause).is_none());
     match swapped {
         Some(swapped) => Ok((Path::new(cause), Some(swapped))),
         None => Ok((&args.file, Some(explanation::known_cause(&desk.book, cause)?))),
@@ -120,6 +121,12 @@ pub fn write(desk: &Desk<'_>, job: &Job, verdict: &Verdict<'_>, paper: &mut Pape
         "present: is there; {mattered}takes the next set: is there, and alone strips new gears within the horizon if it \
          stays. Causes are probabilities, not accusations."
     ));
+    if let Some(first) = ranked.first() {
+        let id = &first.id;
+        paper.paragraph(&format!(
+            "`toothsayer why FILE --explain {id}` opens the first; `toothsayer fault-book` lists all."
+        ));
+    }
     unanswered(desk, job, verdict, paper);
     checks(desk, verdict, paper);
     assumptions(desk, job, paper);

@@ -22,8 +22,11 @@ pub struct JointCare {
     pub plastic: bool,
     /// Whether the repair leaves it as loose as it was found.
     pub left_loose: bool,
-    /// The torque it is set to: as the truck has it where that lies in the window, else what is aimed at.
+    /// The torque it is set to: as the truck has it where that lies in the window and outlasts the first run, else what
+    /// is aimed at.
     pub torque: Torque,
+    /// Whether that is the window's upper end: less would not outlast the first run.
+    pub upper_end: bool,
     /// The window; none where no torque both clamps enough and spares the weakest part.
     pub window: Option<[Torque; 2]>,
     /// Clamp that each screw must keep.
@@ -57,17 +60,14 @@ pub(super) fn item(joint: &Joint, ask: &CareAsk<'_>) -> Result<Option<CareItem>,
     let loaded = ask.loaded;
     let tight = TightJoint::new(joint, &loaded.build, &loaded.peaks, JointFriction::NOMINAL)?;
     let Some((window, needed)) = ask.windows.get(&joint.name).zip(tight.needed_clamp()?) else { return Ok(None) };
-    let own = tight.torque(window);
-    let torque = match window.judge(own) {
-        TorqueVerdict::Within => own,
-        _ => aim(&tight, window, needed)?,
-    };
+    let torque = set_to(&tight, window, needed)?;
     let mut care = JointCare {
         name: joint.name.clone(),
         holds_motor: joint.carries == "motor",
         plastic: tight.into_plastic()?,
         left_loose: joint.free,
         torque,
+        upper_end: window.is_open() && torque == window.high,
         window: window.is_open().then_some([window.low, window.high]),
         needed,
         fresh: tight.preload(torque)?,
@@ -79,6 +79,13 @@ pub(super) fn item(joint: &Joint, ask: &CareAsk<'_>) -> Result<Option<CareItem>,
     care.lasts_again = last_above(needed, |runs| tight.clamp_after_again(torque, f64::from(first), runs))?;
     let due = due(&care, first);
     Ok(Some(CareItem { due, task: CareTask::Joint(care) }))
+}
+
+/// The torque that the work leaves.
+fn set_to(tight: &TightJoint<'_>, window: &Window, needed: Force) -> Result<Torque, Error> {
+    let own = tight.torque(window);
+    let lasts = window.judge(own) == TorqueVerdict::Within && tight.clamp_after(own, 1.0)? >= needed;
+    if lasts { Ok(own) } else { aim(tight, window, needed) }
 }
 
 /// The torque to aim at: the window's middle, or its upper end where the middle does not outlast the first run.

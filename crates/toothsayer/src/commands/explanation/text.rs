@@ -1,96 +1,15 @@
-//! `why FILE --explain CAUSE`: one cause in sentences to be read aloud, and the numbers behind them below.
+//! A cause in sentences that can be read to a customer.
 
+use super::{known_cause, numbers};
 use crate::failure::Failure;
 use crate::input::Desk;
-use crate::paper::{Cell, Paper, Table};
+use crate::paper::Paper;
 use crate::words::{chance, list, sentence, value};
-use serde_json::{Map, Value, json};
-use toothsayer_fault_book::{Cause, FaultBook};
+use toothsayer_fault_book::Cause;
 use toothsayer_job::Job;
-use toothsayer_quantity::{Kind, nearest};
 use toothsayer_verdict::{
-    After, Beside, DECIBANS_PER_NAT, Explanation, FIRST_CAUSES, Known, LimitFrom, Measure, STRENGTHS, Speaks, Turn,
-    strength,
+    After, Beside, Explanation, FIRST_CAUSES, Known, LimitFrom, Measure, STRENGTHS, Speaks, Turn, strength,
 };
-
-/// The cause that was meant, or what there is.
-pub fn known_cause<'a>(book: &'a FaultBook, id: &str) -> Result<&'a Cause, Failure> {
-    let ids = || book.causes().iter().map(|cause| cause.id.as_str());
-    book.cause(id).ok_or_else(|| {
-        let hint = nearest(id, ids())
-            .map_or("`toothsayer fault-book` lists the causes".into(), |near| format!("did you mean \"{near}\"?"));
-        Failure::usage(format!("the fault book has no cause \"{id}\""), hint)
-    })
-}
-
-/// For machines.
-pub fn as_json(explanation: &Explanation) -> Value {
-    let [prior_nat, now_nat] = explanation.log_odds_nat.map_or([None; 2], |odds| odds.map(Some));
-    json!({
-        "cause": explanation.cause.id,
-        "place": explanation.place,
-        "prior": explanation.prior,
-        "present": explanation.cause.present,
-        "mattered": explanation.cause.mattered,
-        "next_set": explanation.cause.next_set,
-        "decided_by_build": explanation.cause.decided,
-        "computed": explanation.cause.computed,
-        "shown_by": explanation.shown_by,
-        "prior_log_odds_nat": prior_nat,
-        "log_odds_nat": now_nat,
-        "weights": explanation.speaks.iter().map(weight_json).collect::<Vec<_>>(),
-        "limits": explanation.beside.iter().map(beside_json).collect::<Vec<_>>(),
-        "neglected": explanation.neglected,
-        "open_checks": explanation.turns.iter().map(turn_json).collect::<Vec<_>>(),
-    })
-}
-
-fn weight_json(speaks: &Speaks) -> Value {
-    let (check, answer, by_complaint) = match &speaks.known {
-        Known::Check { id, yes, by_complaint } => (Some(id), *yes, *by_complaint),
-        Known::Strip => (None, true, true),
-    };
-    json!({
-        "check": check,
-        "answer": if answer { "yes" } else { "no" },
-        "by_complaint": by_complaint,
-        "log_odds_nat": speaks.log_odds_nat,
-        "decibans": speaks.log_odds_nat * DECIBANS_PER_NAT,
-        "present_without": speaks.without,
-        "strength": strength(speaks.log_odds_nat).word,
-    })
-}
-
-fn beside_json(beside: &Beside) -> Value {
-    let suffix = beside.kind.key_suffix();
-    let key = |name: &str| if suffix.is_empty() { name.to_owned() } else { format!("{name}_{suffix}") };
-    let (what, name) = match &beside.measure {
-        Measure::Check(id) => ("check", id.as_str()),
-        Measure::Input(key) => ("input", key.as_str()),
-        Measure::ContactRatio => ("figure", "contact_ratio"),
-        Measure::Overlap => ("figure", "face_overlap"),
-    };
-    let mut map = Map::new();
-    map.insert(what.into(), json!(name));
-    map.insert(key("found"), json!(beside.found));
-    map.insert(key("limit"), json!(beside.limit));
-    map.insert("past".into(), json!(beside.is_past()));
-    Value::Object(map)
-}
-
-fn turn_json(turn: &Turn) -> Value {
-    let after = |after: &Option<After>| {
-        let after = after.as_ref()?;
-        Some(json!({ "present": after.present, "first_causes": after.first, "reorders": after.reorders }))
-    };
-    json!({
-        "check": turn.check,
-        "yes": turn.yes,
-        "after_yes": after(&turn.after_yes),
-        "after_no": after(&turn.after_no),
-        "mean_move": turn.moves,
-    })
-}
 
 /// For people: what can be read aloud, then the numbers.
 pub fn write(desk: &Desk<'_>, job: &Job, explanation: &Explanation, paper: &mut Paper) -> Result<(), Failure> {
@@ -102,7 +21,7 @@ pub fn write(desk: &Desk<'_>, job: &Job, explanation: &Explanation, paper: &mut 
     sheet.limits(paper);
     sheet.changes(paper);
     sheet.provenance(paper);
-    sheet.numbers(paper);
+    numbers::write(explanation, paper);
     Ok(())
 }
 
@@ -296,69 +215,6 @@ impl Sheet<'_> {
         paper.blank();
         paper.paragraph(&format!("{there}; {does}. A cause is a probability, not an accusation."));
     }
-
-    fn numbers(&self, paper: &mut Paper) {
-        let explanation = self.explanation;
-        paper.heading("For an engineer");
-        let odds_of = |nat: f64| [number(nat.exp()), signed(nat, 3), signed(nat * DECIBANS_PER_NAT, 1)];
-        if let Some([prior, now]) = explanation.log_odds_nat {
-            let mut table = Table::new(&["odds of the cause", "probability>", "odds>", "ln odds, nat>", "decibans>"]);
-            for (name, nat) in [("beforehand", prior), ("by all that is known", now)] {
-                let [odds, nats, decibans] = odds_of(nat);
-                let cells = [name.to_owned(), number(1.0 / (1.0 + (-nat).exp())), odds, nats, decibans];
-                table.row(cells.map(Cell::plain).into());
-            }
-            let [factor, nats, decibans] = odds_of(now - prior);
-            let cells = ["the whole step".to_owned(), String::new(), format!("x {factor}"), nats, decibans];
-            table.row(cells.map(Cell::plain).into());
-            paper.table(&table);
-            paper.blank();
-        }
-        if !explanation.speaks.is_empty() {
-            paper.table(&self.weights(&odds_of));
-            paper.blank();
-            paper.paragraph(
-                "A weight is the difference of the log-odds with and without that one answer, all others known \
-                 (weight of evidence, Good 1985). Weights do not add up to the whole step: answers that say the same \
-                 share what they say.",
-            );
-        }
-        let verdict = &explanation.cause;
-        paper.item("present:", &number(verdict.present));
-        paper.item("mattered:", &number(verdict.mattered));
-        paper.item("takes the next set:", &number(verdict.next_set));
-        paper.item("place in the ranking:", &explanation.place.to_string());
-        paper.item("share of the evidence passed over:", &format!("at most {}", number(explanation.neglected)));
-        let scale: Vec<String> =
-            STRENGTHS.iter().map(|row| format!("{} from {}", row.word, row.from_decibans)).collect();
-        paper.item("words by decibans:", &format!("{}.", scale.join(", ")));
-    }
-
-    fn weights(&self, odds_of: &dyn Fn(f64) -> [String; 3]) -> Table {
-        let heads = ["evidence", "answer", "odds x>", "weight, nat>", "decibans>", "without it>"];
-        let mut table = Table::new(&heads);
-        for one in &self.explanation.speaks {
-            let (name, answer) = match &one.known {
-                Known::Strip => ("teeth went".to_owned(), "yes"),
-                Known::Check { id, yes, .. } => (id.clone(), if *yes { "yes" } else { "no" }),
-            };
-            let [factor, nats, decibans] = odds_of(one.log_odds_nat);
-            let cells = [name, answer.to_owned(), factor, nats, decibans, number(one.without)];
-            table.row(cells.map(Cell::plain).into());
-        }
-        table
-    }
-}
-
-/// A figure of the engineer's tables: four digits.
-fn number(figure: f64) -> String {
-    value(Kind::Number, figure, toothsayer_quantity::System::Metric)
-}
-
-/// With its sign, and none on nothing.
-fn signed(figure: f64, decimals: usize) -> String {
-    let text = format!("{figure:+.decimals$}");
-    if text.chars().any(|digit| ('1'..='9').contains(&digit)) { text } else { text.replace(['+', '-'], "") }
 }
 
 /// How likely a cause is, in words.
