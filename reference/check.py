@@ -1,8 +1,8 @@
 #!/usr/bin/env python3
 """Holds the program's results against general scientific libraries: check.py PROGRAM
 
-Runs the program on the example truck and on a small fault book, computes the same figures by SciPy, Shapely and
-pyAgrum from the formulas alone, and prints every comparison. Exit 1 if one is off.
+Runs the program on the example truck and on a small fault book, computes the same figures by SciPy, Shapely,
+pyAgrum and icalendar from the formulas alone, and prints every comparison. Exit 1 if one is off.
 """
 import json
 import subprocess
@@ -12,6 +12,7 @@ import tomllib
 from itertools import product
 from pathlib import Path
 
+import care_days
 import drawn
 import driveline
 import gears
@@ -207,6 +208,23 @@ def check_inference(program, report):
             report.compare(name, cause["present"], network.posterior(net, cause["id"], seen), ROUNDING)
 
 
+def check_care(program, report):
+    plan = ask(program, "care", EXAMPLE)
+    for first_day, runs_per_week in (("2026-12-01", 2), ("2027-02-27", 1.5), ("2028-02-29", 0.3), ("2026-12-31", 9)):
+        rhythm = "--from", first_day, "--runs-per-week", str(runs_per_week)
+        done = subprocess.run([program, "care", EXAMPLE, "--calendar", *rhythm], capture_output=True, check=True)
+        got = care_days.read(done.stdout)
+        expected = care_days.expected(plan["care"], first_day, runs_per_week, int(plan["horizon_runs"]))
+        name = f"care from {first_day}, {runs_per_week} runs a week"
+        report.compare(f"{name}: events", len(got), len(expected), 0)
+        for run, (day, weeks, items) in expected.items():
+            got_day, got_weeks, text = got[run]
+            report.compare(f"{name}: day of run {run}", got_day.toordinal(), day.toordinal(), 0)
+            report.compare(f"{name}: weeks of run {run}", got_weeks, weeks, 0)
+            told = sum(item["what"] in text and item["why"] in text for item in items)
+            report.compare(f"{name}: lines of run {run}", told, len(items), 0)
+
+
 def main():
     if len(sys.argv) != 2:
         sys.exit(__doc__.strip())
@@ -217,6 +235,7 @@ def main():
     check_outlines(program, report)
     check_library(report)
     check_inference(program, report)
+    check_care(program, report)
     check_driveline(program, report, job, pair)
     check_drawn(program, report)
     print(f"{report.made - report.wrong} of {report.made} figures agree")

@@ -14,6 +14,9 @@ pub const RUNS_PER_WEEK: [f64; 2] = [0.1, 50.0];
 /// First year of a day.
 pub const FIRST_YEAR: i16 = 1970;
 
+/// A run that falls on a day's first moment falls on that day, whatever division makes of it.
+const ROUNDING_DAYS: f64 = 1e-9;
+
 /// How often the driver runs.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct RunsPerWeek(f64);
@@ -31,13 +34,13 @@ impl RunsPerWeek {
     /// The day on which a run falls, runs spread evenly from the first moment of `from` on: whole days of 7 run/n, so
     /// that no day lies behind its run.
     fn day(self, from: Date, run: u32) -> Result<Date, Error> {
-        let days = (7.0 * f64::from(run) / self.0).floor();
+        let days = (7.0 * f64::from(run) / self.0 + ROUNDING_DAYS).floor();
         from.checked_add((days as i64).days()).map_err(|_| Error::TooLate { run, from })
     }
 
     /// Weeks that so many runs take.
     fn weeks(self, runs: u32) -> u32 {
-        (f64::from(runs) / self.0).ceil().max(1.0) as u32
+        (f64::from(runs) / self.0 - ROUNDING_DAYS).ceil().max(1.0) as u32
     }
 }
 
@@ -149,6 +152,20 @@ mod tests {
         }
         assert_eq!(twice.weeks(50), 25);
         assert_eq!(RunsPerWeek::new(14.0).unwrap().day(from, 1).unwrap(), from, "two a day: the first one today");
+    }
+
+    #[test]
+    fn no_division_moves_a_day() {
+        // In tenths of a run a week the day is a division of whole numbers.
+        let from = date(2026, 12, 1);
+        for tenths in 1..=500_u32 {
+            let rhythm = RunsPerWeek::new(f64::from(tenths) / 10.0).unwrap();
+            for run in 1..=60 {
+                let days = (rhythm.day(from, run).unwrap() - from).get_days();
+                assert_eq!(i64::from(days), i64::from(70 * run / tenths), "{tenths} tenths, run {run}");
+                assert_eq!(rhythm.weeks(run), (10 * run).div_ceil(tenths), "{tenths} tenths, {run} runs");
+            }
+        }
     }
 
     #[test]

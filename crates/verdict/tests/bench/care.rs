@@ -8,7 +8,7 @@ use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 use std::sync::LazyLock;
 use toothsayer_job::{Joint, Tightening};
-use toothsayer_quantity::{Force, Torque};
+use toothsayer_quantity::{Force, Length, Torque};
 use toothsayer_verdict::{
     COVER_OFF_RUNS, CareAsk, CareItem, CareTask, JointCare, JointFriction, LONGEST_RUNS, Life, LifeAsk, Loaded,
     TightJoint, care, life, windows,
@@ -184,6 +184,51 @@ proptest! {
             prop_assert!(inside.contains(&care.torque.to_n_m()), "{item:?}");
         }
     }
+}
+
+/// A joint whose need is exactly what it keeps until run `until`: as tightened, or tightened again after one run.
+fn at_its_edge(name: &str, torque_n_m: f64, clamped: Length, until: u32, again: bool) -> (Loaded, CareItem) {
+    let set = |joint: &mut Joint| {
+        joint.tightening = Tightening::Torque(Torque::n_m(torque_n_m));
+        joint.clamped = clamped;
+        joint.length = clamped + Length::mm(8.0);
+    };
+    let torque = Torque::n_m(torque_n_m);
+    let (loaded, _) = changed(name, set);
+    let tight = TightJoint::new(&loaded.build.joints[0], &loaded.build, &loaded.peaks, JointFriction::NOMINAL)
+        .expect("a joint");
+    let runs = f64::from(until);
+    let kept = if again { tight.clamp_after_again(torque, 1.0, runs) } else { tight.clamp_after(torque, runs) };
+    let needed = kept.expect("a clamp") * (1.0 - ROUNDING);
+    changed(name, |joint| {
+        set(joint);
+        joint.needed_clamp = Some(needed);
+    })
+}
+
+#[test]
+fn a_joint_at_its_edge_is_asked_for_before_it_falls_short() {
+    let (mut first_late, mut again_soon) = (0, 0);
+    for name in [COVER, MOUNT] {
+        for torque_n_m in [0.4, 0.7, 1.1, 1.6] {
+            for clamped in [4.0, 12.0, 70.0].map(Length::mm) {
+                for (until, again) in
+                    [1, 2, 3, 5, 8, 13, 21, 34].into_iter().flat_map(|run| [(run, false), (run, true)])
+                {
+                    let (loaded, item) = at_its_edge(name, torque_n_m, clamped, until, again);
+                    let CareTask::Joint(care) = &item.task else { panic!("a joint") };
+                    if care.lasts.is_none_or(|runs| runs == 0) || care.lasts_again.is_none_or(|runs| runs == 0) {
+                        continue;
+                    }
+                    let least = least_over_need(&loaded, &item, 200);
+                    assert!(least >= 1.0, "{name}, {torque_n_m} N*m, until {until}: {least} {item:?}");
+                    first_late += u32::from(item.due.first > 1);
+                    again_soon += u32::from(care.lasts_again < Some(LONGEST_RUNS));
+                }
+            }
+        }
+    }
+    assert!(first_late >= 10 && again_soon >= 10, "{first_late} and {again_soon} joints stood at an edge");
 }
 
 #[test]
