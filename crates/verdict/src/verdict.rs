@@ -72,12 +72,14 @@ impl<'a> Verdict<'a> {
         Loaded::new(&stage.sheet, stage.run_in, memo)
     }
 
-    /// The care plan of the truck as the recommended repair leaves it; `seed` fixes the draws of its teeth's life.
+    /// The care plan of the truck as the recommended repair leaves it, as measured after the work where that was done;
+    /// `seed` fixes the draws of its teeth's life.
     pub fn care(&self, seed: u32, memo: &Memo) -> Result<Vec<CareItem>, Error> {
-        let stage = self.stage(State::Proposed)?;
-        let loaded = self.loaded(State::Proposed, memo)?;
+        let stage = self.stage(State::After).or_else(|_| self.stage(State::Proposed))?;
+        let loaded = self.loaded(stage.state, memo)?;
         let horizon_runs = self.job.shop.horizon_runs;
         let life = life(stage, &LifeAsk { horizon_runs, seed })?;
-        care(&CareAsk { loaded: &loaded, windows: &self.windows, life: &life })
+        let done = stage.state == State::After;
+        care(&CareAsk { loaded: &loaded, done, windows: &self.windows, life: &life })
     }
 }

@@ -75,6 +75,12 @@ fn joint_what(joint: &JointCare, system: System) -> String {
     if joint.left_loose {
         return format!("{name}: found loose and not in this repair: tighten it{hand} before it runs, {window}");
     }
+    if let Some(left) = joint.left_at {
+        let left = show(Kind::Torque, left.to_n_m(), system);
+        return format!(
+            "tighten{hand} before it runs and again then: {name}; it was left at {left}; {window}, no tighter"
+        );
+    }
     if joint.holds_motor {
         return format!(
             "try the screws of {name} with a driver: none may turn; one that does is tightened{hand} again, {window}, no tighter"
@@ -195,5 +201,43 @@ fn bearing_why(bearing: &BearingCare) -> String {
                 "by load alone nine in ten last {runs:.0} runs (ISO 281); dust and heat end them sooner ({interval})"
             )
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn check(first: u32, every: Option<u32>, wanted: &str) {
+        assert_eq!(when(Due { first, every }), wanted);
+    }
+
+    #[test]
+    fn times_are_told_as_people_say_them() {
+        check(1, None, "after the first run");
+        check(7, None, "after run 7");
+        check(1, Some(1), "after every run");
+        check(1, Some(25), "after the first run, then every 25 runs");
+        check(25, Some(25), "every 25 runs");
+        check(30, Some(20), "after run 30, then every 20 runs");
+        check(3, Some(1), "after run 3, then after every run");
+    }
+
+    #[test]
+    fn a_set_screw_that_holds_too_little_is_told_so() {
+        assert!(set_screw_why(Some(0.8)).starts_with("it holds 0.80 of the hardest blow, which is too little"));
+        assert!(set_screw_why(Some(2.5)).starts_with("seated so it holds 2.5 times the hardest blow"));
+    }
+
+    #[test]
+    fn a_life_that_ends_at_once_is_no_matter_of_care() {
+        let why = |low, median| teeth_why(&TeethCare { low, median });
+        assert!(why(Some(0.4), Some(3.0)).contains("`toothsayer change` says what would hold"));
+        assert_eq!(
+            why(Some(56.97), None),
+            "one set in twenty has stripped after 57 runs, half of them after over 10000 runs (computed)"
+        );
+        assert!(why(None, None).contains("not one set in twenty strips within 10000 runs"));
     }
 }

@@ -200,6 +200,7 @@ fn joint_figures(joint: &JointCare) -> Vec<(&'static str, Value)> {
         ("joint", json!(joint.name)),
         ("window_n_m", json!(joint.window.map(|ends| ends.map(toothsayer_quantity::Torque::to_n_m)))),
         ("torque_n_m", json!(joint.torque.to_n_m())),
+        ("left_at_n_m", json!(joint.left_at.map(toothsayer_quantity::Torque::to_n_m))),
         ("needed_clamp_n", json!(joint.needed.to_n())),
         ("preload_n", json!(joint.fresh.to_n())),
         ("clamp_after_runs", json!(clamps.collect::<Vec<_>>())),

@@ -27,6 +27,8 @@ pub struct JointCare {
     pub torque: Torque,
     /// Whether that is the window's upper end: less would not outlast the first run.
     pub upper_end: bool,
+    /// The torque that the work was measured to have left, where that is another one: it is not enough, or too much.
+    pub left_at: Option<Torque>,
     /// The window; none where no torque both clamps enough and spares the weakest part.
     pub window: Option<[Torque; 2]>,
     /// Clamp that each screw must keep.
@@ -67,6 +69,7 @@ pub(super) fn item(joint: &Joint, ask: &CareAsk<'_>) -> Result<Option<CareItem>,
         plastic: tight.into_plastic()?,
         left_loose: joint.free,
         torque,
+        left_at: Some(tight.torque(window)).filter(|own| ask.done && *own != torque),
         upper_end: window.is_open() && torque == window.high,
         window: window.is_open().then_some([window.low, window.high]),
         needed,

@@ -25,6 +25,8 @@ pub const COVER_OFF_RUNS: u32 = 25;
 pub struct CareAsk<'a> {
     /// Its build with its blows.
     pub loaded: &'a Loaded,
+    /// Whether the work was done and its joints are as measured.
+    pub done: bool,
     /// Windows that its joints are tightened in.
     pub windows: &'a Windows,
     /// The life of its teeth, with the runs that the shop wants them to last.

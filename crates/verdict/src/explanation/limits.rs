@@ -32,7 +32,7 @@ pub enum LimitFrom {
         /// The factor.
         factor: f64,
     },
-    /// What the mesh or the stack of this build bears.
+    /// What mesh and stack of this build are set to, as `measure` tells it (common practice, no source).
     Build,
 }
 

@@ -139,7 +139,7 @@ fn changed(name: &str, change: impl Fn(&mut Joint)) -> (Loaded, CareItem) {
     loaded.build.joints.retain(|joint| joint.name == name);
     loaded.build.joints.iter_mut().for_each(change);
     let windows = windows(&loaded).expect("windows");
-    let items = care(&CareAsk { loaded: &loaded, windows: &windows, life }).expect("a plan");
+    let items = care(&CareAsk { loaded: &loaded, done: false, windows: &windows, life }).expect("a plan");
     let item = joint(&items, name).0.clone();
     (loaded, item)
 }
@@ -229,6 +229,19 @@ fn a_joint_at_its_edge_is_asked_for_before_it_falls_short() {
         }
     }
     assert!(first_late >= 10 && again_soon >= 10, "{first_late} and {again_soon} joints stood at an edge");
+}
+
+#[test]
+fn what_the_work_left_too_loose_is_told() {
+    // 1.2 N*m lies in the mount's window and does not outlast the first run; 1.6 N*m does.
+    let after = |torque: &str| {
+        let measured = format!("[after]\njoints = [{{ name = \"{MOUNT}\", torque = \"{torque}\" }}]\n\n[driver]");
+        let items = plan(&Judged::of(&with(&example("tarnhorn.toml"), "[driver]", &measured)));
+        let (_, joint) = joint(&items, MOUNT);
+        (joint.left_at.map(Torque::to_n_m), joint.upper_end)
+    };
+    assert_eq!(after("1.2 N*m"), (Some(1.2), true));
+    assert_eq!(after("1.6 N*m"), (None, false));
 }
 
 #[test]

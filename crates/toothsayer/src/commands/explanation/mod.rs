@@ -9,7 +9,9 @@ use crate::failure::Failure;
 use serde_json::{Map, Value, json};
 use toothsayer_fault_book::{Cause, FaultBook};
 use toothsayer_quantity::nearest;
-use toothsayer_verdict::{After, Beside, DECIBANS_PER_NAT, Explanation, Known, Measure, Speaks, Turn, strength};
+use toothsayer_verdict::{
+    After, Beside, DECIBANS_PER_NAT, Explanation, Known, LimitFrom, Measure, Speaks, Turn, strength,
+};
 
 /// The cause of an id or a name, or the one that was meant.
 pub fn known_cause<'a>(book: &'a FaultBook, id: &str) -> Result<&'a Cause, Failure> {
@@ -73,6 +75,13 @@ fn beside_json(beside: &Beside) -> Value {
     map.insert(what.into(), json!(name));
     map.insert(key("found"), json!(beside.found));
     map.insert(key("limit"), json!(beside.limit));
+    let from = match beside.from {
+        LimitFrom::Check => "check",
+        LimitFrom::Book => "book",
+        LimitFrom::Usual { .. } => "usual",
+        LimitFrom::Build => "build",
+    };
+    map.insert("limit_from".into(), json!(from));
     map.insert("past".into(), json!(beside.is_past()));
     Value::Object(map)
 }

@@ -145,8 +145,10 @@ impl Sheet<'_> {
             LimitFrom::Usual { factor } => {
                 format!("above {limit}, {factor:.2} times what is usual here, it counts as this cause")
             }
-            LimitFrom::Build if beside.least => format!("this truck needs at least {limit}"),
-            LimitFrom::Build => format!("this truck bears at most {limit}"),
+            LimitFrom::Build => {
+                let end = if beside.least { "least" } else { "most" };
+                format!("at {end} {limit} is wanted in this truck (common practice, no source)")
+            }
         };
         let word = match (beside.is_past(), beside.least) {
             (true, true) => "short of it",
