@@ -95,6 +95,16 @@ impl Modes {
         Ok(Self { computed, rows, n_causes })
     }
 
+    /// The causes whose joint effect is tabulated, by bit.
+    pub fn computed(&self) -> &[CauseId] {
+        &self.computed
+    }
+
+    /// The modes, in order.
+    pub fn rows(&self) -> &[Mode] {
+        &self.rows
+    }
+
     /// How many modes there are.
     pub fn len(&self) -> usize {
         self.rows.len()

@@ -4,6 +4,7 @@
 
 #![warn(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+pub mod calibration;
 mod check;
 mod page;
 mod rows;

@@ -66,8 +66,10 @@ pub struct Diagnosis<'a> {
     pub ahead_ends: [Modes; 2],
     /// What is usual.
     pub usual: Fields,
-    pub(crate) network: Network,
-    pub(crate) evidence: Evidence,
+    /// The network that the causes are weighed in: the book's with the mechanics' triggers.
+    pub network: Network,
+    /// What is known of its findings, and whether a strip happened.
+    pub evidence: Evidence,
 }
 
 impl<'a> Diagnosis<'a> {

@@ -2,6 +2,7 @@
 
 use crate::Error;
 use crate::bay::Bay;
+use crate::trigger::{Chances, Content};
 use rayon::prelude::*;
 use std::collections::{HashMap, HashSet};
 use std::sync::Mutex;
@@ -34,10 +35,12 @@ struct Brief {
     ground_n: f64,
 }
 
-/// Results of simulations by their input, so that none is run twice.
+/// Results by the content that they come from, so that none is computed twice: simulations, and the chances of sets of
+/// causes.
 #[derive(Debug, Default)]
 pub struct Memo {
     known: Mutex<HashMap<Key, Brief>>,
+    pub(crate) chances: Mutex<HashMap<Content, Chances>>,
 }
 
 /// The blows of one case.

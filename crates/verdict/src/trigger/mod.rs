@@ -1,16 +1,19 @@
 //! q(S): how likely each mode is when exactly a set of computed causes is present.
 
 mod chances;
+mod content;
 mod demand;
 mod judge;
 mod sets;
 mod survive;
 
 pub(crate) use chances::{Chances, Triggered};
+pub(crate) use content::Content;
 
 use crate::Error;
 use crate::influence::influence;
 use crate::peaks::Memo;
+use content::Contents;
 use demand::{Demand, Wanted};
 use judge::{END_Z, Judge, spots};
 use rayon::prelude::*;
@@ -92,6 +95,8 @@ struct Sets<'a> {
     movers: usize,
     demand: Demand<'a>,
     judge: Judge,
+    contents: Contents,
+    memo: &'a Memo,
 }
 
 impl<'a> Sets<'a> {
@@ -103,17 +108,31 @@ impl<'a> Sets<'a> {
             past_runs: job.runs_since_gears.max(1.0),
             horizon_runs: job.shop.horizon_runs,
         };
-        Ok(Self { causes, movers: causes.movers(), demand: Demand::new(causes, memo)?, judge })
+        let contents = Contents::of(&causes, &judge);
+        Ok(Self { causes, movers: causes.movers(), demand: Demand::new(causes, memo)?, judge, contents, memo })
     }
 
-    /// The chances of some sets, their blows simulated first.
+    /// The chances of some sets: those that are not known yet, their blows simulated first.
     fn judge(&mut self, sets: &[usize]) -> Result<Vec<Chances>, Error> {
+        let known = self.known(sets);
+        let fresh: Vec<usize> =
+            sets.iter().zip(&known).filter(|(_, known)| known.is_none()).map(|(set, _)| *set).collect();
         let mut wanted = Vec::new();
-        for set in sets {
+        for set in &fresh {
             wanted.extend(self.causes.severities(*set).iter().map(|(severity, _)| self.wanted(*set, *severity)));
         }
         self.demand.learn(&wanted)?;
-        sets.par_iter().map(|set| self.chances(*set)).collect()
+        let judged: Vec<Chances> = fresh.par_iter().map(|set| self.chances(*set)).collect::<Result<_, _>>()?;
+        if let Ok(mut memo) = self.memo.chances.lock() {
+            memo.extend(fresh.iter().map(|set| self.contents.of_set(*set)).zip(judged.iter().copied()));
+        }
+        let mut judged = judged.into_iter();
+        Ok(known.into_iter().filter_map(|known| known.or_else(|| judged.next())).collect())
+    }
+
+    fn known(&self, sets: &[usize]) -> Vec<Option<Chances>> {
+        let Ok(memo) = self.memo.chances.lock() else { return vec![None; sets.len()] };
+        sets.iter().map(|set| memo.get(&self.contents.of_set(*set)).copied()).collect()
     }
 
     fn wanted(&self, set: usize, severity: sets::Severity) -> Wanted {

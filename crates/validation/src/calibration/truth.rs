@@ -1,0 +1,86 @@
+//! Trucks drawn from a network: which causes are there, how the teeth went, and what each check would show.
+
+use toothsayer_evidence::{Cause, CauseLink, Evidence, Finding, Mode, Network, NetworkParts, State};
+
+/// A drawn truck.
+#[derive(Clone, Debug)]
+pub(super) struct Truth {
+    /// Whether each cause is there.
+    pub(super) causes: Vec<bool>,
+    /// What each check would show.
+    pub(super) answers: Vec<bool>,
+}
+
+impl Truth {
+    /// A truck whose teeth went, drawn again until they did.
+    pub(super) fn stripped(network: &Network, dice: &mut fastrand::Rng) -> Truth {
+        loop {
+            let causes: Vec<bool> = network.causes().iter().map(|cause| is_there(cause, dice)).collect();
+            let modes: Vec<bool> =
+                network.modes().rows().iter().map(|mode| dice.f64() < chance(network, mode, &causes)).collect();
+            if modes.iter().any(|mode| *mode) {
+                let shows = |finding: &Finding| dice.f64() < 1.0 - quiet_finding(finding, &causes, &modes);
+                return Truth { answers: network.findings().iter().map(shows).collect(), causes };
+            }
+        }
+    }
+
+    /// What is known when each check was made with a chance.
+    pub(super) fn looked_at(&self, chance: f64, dice: &mut fastrand::Rng) -> Evidence {
+        let answers = self.answers.iter().map(|answer| (dice.f64() < chance).then_some(*answer)).collect();
+        Evidence { answers, some_mode: true }
+    }
+}
+
+fn is_there(cause: &Cause, dice: &mut fastrand::Rng) -> bool {
+    match cause.state {
+        State::Prior(prior) => dice.f64() < prior,
+        State::Known(known) => known,
+    }
+}
+
+fn silent(links: &[CauseLink], causes: &[bool]) -> f64 {
+    links.iter().filter(|link| causes[link.cause.0]).map(|link| 1.0 - link.probability).product()
+}
+
+/// P(mode | causes) = 1 - (1 - leak)(1 - q(S)) prod (1 - p).
+fn chance(network: &Network, mode: &Mode, causes: &[bool]) -> f64 {
+    let there = network.modes().computed().iter().enumerate().filter(|(_, cause)| causes[cause.0]);
+    let set: usize = there.map(|(bit, _)| 1 << bit).sum();
+    let triggered = mode.trigger.get(set).copied().unwrap_or(0.0);
+    1.0 - (1.0 - mode.leak) * (1.0 - triggered) * silent(&mode.links, causes)
+}
+
+fn quiet_finding(finding: &Finding, causes: &[bool], modes: &[bool]) -> f64 {
+    let by_modes: f64 =
+        finding.modes.iter().filter(|link| modes[link.mode.0]).map(|link| 1.0 - link.probability).product();
+    (1.0 - finding.leak) * silent(&finding.causes, causes) * by_modes
+}
+
+/// A book that is wrong about everything: causes twice as likely or half as likely in turn (odds), links a fifth
+/// weaker, checks that show something without a cause half as often again.
+pub(super) fn another_book(network: &Network) -> Result<Network, toothsayer_evidence::Error> {
+    let odds = |prior: f64, times: f64| times * prior / (1.0 - prior + times * prior);
+    let cause = |(place, cause): (usize, &Cause)| Cause {
+        state: match cause.state {
+            State::Prior(prior) => State::Prior(odds(prior, if place % 2 == 0 { 2.0 } else { 0.5 })),
+            known => known,
+        },
+        ..cause.clone()
+    };
+    let weaker = |links: &[CauseLink]| {
+        links.iter().map(|link| CauseLink { probability: 0.8 * link.probability, ..*link }).collect()
+    };
+    let finding = |finding: &Finding| Finding {
+        leak: (1.5 * finding.leak).min(1.0),
+        causes: weaker(&finding.causes),
+        ..finding.clone()
+    };
+    let mode = |mode: &Mode| Mode { links: weaker(&mode.links), ..mode.clone() };
+    Network::new(NetworkParts {
+        causes: network.causes().iter().enumerate().map(cause).collect(),
+        computed: network.modes().computed().to_vec(),
+        modes: network.modes().rows().iter().map(mode).collect(),
+        findings: network.findings().iter().map(finding).collect(),
+    })
+}
