@@ -15,7 +15,7 @@ use super::{DrivelineError, Event, Options, Parameters, scales};
 
 /// How much a step may shrink or grow at once.
 const SHRINK: f64 = 0.2;
-const GROW: f64 = 2.0;
+const GROW: f64 = 8.0;
 /// Least error that the control of the next step remembers.
 const LEAST_ERROR: f64 = 1e-4;
 /// Branch changes without progress after which the event is given up.
