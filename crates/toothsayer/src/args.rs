@@ -140,6 +140,11 @@ pub enum Command {
         after_help = "Examples:\n  toothsayer fault-book                 every check, in bench order\n  toothsayer fault-book motor-rocks     one check: how to look, what it points to\n  toothsayer fault-book --check own.toml     a shop's own book: what it holds, or all that is wrong\n  toothsayer fault-book motor-loose --graph | dot -Tsvg > motor.svg"
     )]
     FaultBook(FaultBookArgs),
+    /// A drawing of the job: the gear bay to scale, margins, forces, causes, prices
+    #[command(
+        after_help = "Examples:\n  toothsayer figure truck.toml -o bay.svg                                 the gear bay as found\n  toothsayer figure truck.toml --state found --beside proposed -o both.png    two states side by side\n  toothsayer figure truck.toml --kind margins --look print --width 700 -o margins.svg"
+    )]
+    Figure(FigureArgs),
     /// Shell completions on standard output
     Completions(CompletionsArgs),
     /// Manual pages: one on standard output, or all of them into a folder
@@ -334,6 +339,47 @@ pub struct ShockArgs {
     /// Write force, torque, current and speeds over time into this CSV file
     #[arg(long, value_name = "FILE")]
     pub trace: Option<PathBuf>,
+}
+
+/// What can be drawn.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum FigureKind {
+    /// Pinion and spur in mesh, the motor's shaft in section, the parts in bench order
+    GearBay,
+}
+
+/// Colours of a drawing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum LookName {
+    /// Light or dark as the reader prefers; a PNG is light
+    Page,
+    /// Dark on light
+    Light,
+    /// Light on dark
+    Dark,
+    /// Black on white
+    Print,
+}
+
+#[derive(Debug, Args)]
+pub struct FigureArgs {
+    #[command(flatten)]
+    pub of: StateArgs,
+    /// What is drawn
+    #[arg(long, value_enum, default_value = "gear-bay")]
+    pub kind: FigureKind,
+    /// Another state of the truck beside it
+    #[arg(long, value_enum, value_name = "STATE")]
+    pub beside: Option<StateName>,
+    /// Width in px, 320 to 2400; 700 fill a page of A4
+    #[arg(long, default_value_t = 960.0)]
+    pub width: f64,
+    /// Colours
+    #[arg(long, value_enum, default_value = "page")]
+    pub look: LookName,
+    /// Write it here, as .svg or .png; SVG on standard output where not given
+    #[arg(short, long, value_name = "FILE")]
+    pub output: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]

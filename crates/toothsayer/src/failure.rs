@@ -124,3 +124,13 @@ impl From<toothsayer_mechanics::Error> for Failure {
         toothsayer_verdict::Error::from(error).into()
     }
 }
+
+impl From<toothsayer_figures::Error> for Failure {
+    fn from(error: toothsayer_figures::Error) -> Self {
+        match error {
+            toothsayer_figures::Error::Verdict(error) => error.into(),
+            toothsayer_figures::Error::Mechanics(error) => error.into(),
+            other => Self::could(other.to_string(), "draw another kind, or give what is missing in the job file"),
+        }
+    }
+}

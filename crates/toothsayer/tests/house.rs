@@ -17,6 +17,7 @@ const FLOORS: [(&str, u32); 10] = [
     ("job", 3),
     ("verdict", 4),
     ("report", 6),
+    ("figures", 5),
     ("toothsayer", 8),
     ("validation", 9),
 ];

@@ -7,6 +7,7 @@ pub mod change;
 pub mod demo;
 pub mod explanation;
 pub mod fault_book;
+pub mod figure;
 pub mod gears;
 pub mod identify;
 pub mod life;

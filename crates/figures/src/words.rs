@@ -1,0 +1,94 @@
+//! Margins and states in words.
+
+use crate::theme::Role;
+use toothsayer_job::State;
+use toothsayer_verdict::{Limit, Margin, StateMargins};
+
+/// How a margin stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Standing {
+    Fails,
+    Tight,
+    Holds,
+    /// Below 1, and no part of "holds".
+    Aside(&'static str),
+    NoLoad,
+}
+
+impl Standing {
+    pub(crate) fn of(margin: &Margin) -> Standing {
+        match margin.margin {
+            None => Standing::NoLoad,
+            Some(value) if value < 1.0 && margin.counts() => Standing::Fails,
+            Some(value) if value < 1.0 && margin.limit == Limit::Flank => Standing::Aside("wears"),
+            Some(value) if value < 1.0 => Standing::Aside("accident"),
+            Some(value) if value < 1.3 => Standing::Tight,
+            Some(_) => Standing::Holds,
+        }
+    }
+
+    pub(crate) fn word(self) -> &'static str {
+        match self {
+            Standing::Fails => "fails",
+            Standing::Tight => "tight",
+            Standing::Holds => "holds",
+            Standing::Aside(word) => word,
+            Standing::NoLoad => "no load",
+        }
+    }
+
+    pub(crate) fn role(self) -> Role {
+        match self {
+            Standing::Fails => Role::Bad,
+            Standing::Tight | Standing::Aside(_) => Role::Doubt,
+            Standing::Holds => Role::Good,
+            Standing::NoLoad => Role::Quiet,
+        }
+    }
+}
+
+/// A state in words.
+pub(crate) fn state_words(state: State) -> &'static str {
+    match state {
+        State::Stock => "as sold",
+        State::Built => "as built",
+        State::Found => "as found",
+        State::Proposed => "with the recommended repair",
+        State::After => "after the work",
+    }
+}
+
+/// A margin's number, never 1.00 for what lies below 1.
+pub(crate) fn number(value: f64) -> String {
+    match value {
+        value if value >= 100.0 => "over 100".into(),
+        value if (0.995..1.0).contains(&value) => format!("{:.3}", value.min(0.999)),
+        value => format!("{value:.2}"),
+    }
+}
+
+/// "0.86 fails".
+pub(crate) fn margin_words(margin: &Margin) -> String {
+    let standing = Standing::of(margin);
+    margin.margin.map_or(standing.word().to_owned(), |value| format!("{} {}", number(value), standing.word()))
+}
+
+/// The least margin of every part and limit, an accident only where nothing else is there.
+pub(crate) fn worst_of_each(state: &StateMargins) -> Vec<&Margin> {
+    let mut worst: Vec<&Margin> = Vec::new();
+    let weight = |margin: &Margin| (margin.case == "wheel-stop", margin.margin.unwrap_or(f64::MAX));
+    for margin in &state.margins {
+        match worst.iter_mut().find(|known| known.part == margin.part && known.limit == margin.limit) {
+            Some(known) if weight(margin) < weight(known) => *known = margin,
+            Some(_) => {}
+            None => worst.push(margin),
+        }
+    }
+    worst
+}
+
+/// A word with its first letter large.
+pub(crate) fn sentence(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
+}
