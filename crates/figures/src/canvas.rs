@@ -21,6 +21,7 @@ pub(crate) const LEADING: f64 = 1.4;
 pub(crate) enum Anchor {
     Start,
     Middle,
+    End,
 }
 
 /// The hatchings: nothing is told by colour alone.
@@ -58,6 +59,11 @@ pub(crate) struct Shape(pub Element);
 impl Shape {
     pub(crate) fn group(id: impl Into<String>) -> Shape {
         Shape(Element::new("g")).with("id", id.into())
+    }
+
+    /// A group that nothing attaches to.
+    pub(crate) fn plain_group() -> Shape {
+        Shape(Element::new("g"))
     }
 
     pub(crate) fn path(d: impl Into<String>) -> Shape {
@@ -205,6 +211,7 @@ impl Canvas {
         let anchor = match line.anchor {
             Anchor::Start => "start",
             Anchor::Middle => "middle",
+            Anchor::End => "end",
         };
         let mut element = Element::new("text");
         element.assign("x", short(line.at[0]));

@@ -44,7 +44,14 @@ impl Frame {
         if self.wide() { 28.0 } else { 14.0 }
     }
 
+    /// A length as fine as the bench can measure: to 0.01 mm or a thousandth of an inch.
     pub(crate) fn length(&self, length: Length) -> String {
-        show(Kind::Length, length.to_m(), self.system)
+        let step_m = if self.system == System::Us { 25.4e-6 } else { 10e-6 };
+        show(Kind::Length, (length.to_m() / step_m).round() * step_m, self.system)
+    }
+
+    /// A value with its unit.
+    pub(crate) fn show(&self, kind: Kind, si: f64) -> String {
+        show(kind, si, self.system)
     }
 }

@@ -4,18 +4,31 @@
 
 mod bay;
 mod canvas;
+mod causes;
+mod chart;
+mod clamp;
 mod error;
 mod figure;
+mod force;
 mod frame;
+mod front;
 mod lettering;
+mod life;
+mod margins;
 mod spread;
 mod theme;
 mod view;
 mod words;
 
 pub use bay::{BayScene, gear_bay};
+pub use causes::causes;
+pub use clamp::clamp_over_runs;
 pub use error::Error;
 pub use figure::Figure;
+pub use force::tooth_force;
 pub use frame::{Frame, NARROWEST, WIDEST};
+pub use front::price_and_comeback;
 pub use lettering::text_width;
+pub use life::life_curves;
+pub use margins::margins;
 pub use theme::{Look, Role, contrast};

@@ -2,6 +2,7 @@
 
 use crate::theme::Role;
 use toothsayer_job::State;
+use toothsayer_quantity::{Kind, Money, System, digits, show};
 use toothsayer_verdict::{Limit, Margin, StateMargins};
 
 /// How a margin stands.
@@ -91,4 +92,38 @@ pub(crate) fn worst_of_each(state: &StateMargins) -> Vec<&Margin> {
 pub(crate) fn sentence(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// A probability in words.
+pub(crate) fn chance(p: f64) -> String {
+    match 100.0 * p {
+        percent if percent < 0.5 => "under 1 %".into(),
+        percent if percent > 99.5 => "over 99 %".into(),
+        percent => format!("{percent:.0} %"),
+    }
+}
+
+/// What is asked or borne, in the unit of its limit: a difference of temperatures has no zero to be counted from.
+pub(crate) fn amount(limit: Limit, si: f64, system: System) -> String {
+    match (limit.row().unit, system) {
+        ("K", System::Metric) => format!("{} K", digits(si)),
+        ("K", System::Us) => format!("{} °F", digits(1.8 * si)),
+        ("Pa", _) => show(Kind::Pressure, si, system),
+        ("m", _) => show(Kind::Length, si, system),
+        ("N", _) => show(Kind::Force, si, system),
+        ("N*m", _) => show(Kind::Torque, si, system),
+        ("s", _) => show(Kind::Time, si, system),
+        _ => digits(si),
+    }
+}
+
+/// An alternative in words.
+pub(crate) fn alternative_words(name: &str) -> String {
+    name.replace('-', " ")
+}
+
+/// An amount in major units, for an axis; sums stay in minor ones.
+pub(crate) fn major(money: Money) -> f64 {
+    let text = money.to_string();
+    text.split(' ').next().and_then(|number| number.parse().ok()).unwrap_or(0.0)
 }

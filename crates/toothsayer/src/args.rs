@@ -346,6 +346,18 @@ pub struct ShockArgs {
 pub enum FigureKind {
     /// Pinion and spur in mesh, the motor's shaft in section, the parts in bench order
     GearBay,
+    /// What each part bears over what is asked of it, with ranges, and where it fails
+    Margins,
+    /// The causes with what the findings make of them
+    Causes,
+    /// Tooth force over time, a panel for each load case
+    Force,
+    /// Price of each repair against the chance of a comeback
+    Price,
+    /// Clamp of each joint over the next runs
+    Clamp,
+    /// Chance that the teeth are still whole over the runs
+    Life,
 }
 
 /// Colours of a drawing.
@@ -368,9 +380,12 @@ pub struct FigureArgs {
     /// What is drawn
     #[arg(long, value_enum, default_value = "gear-bay")]
     pub kind: FigureKind,
-    /// Another state of the truck beside it
+    /// Another state of the truck beside it: gear bay and margins
     #[arg(long, value_enum, value_name = "STATE")]
     pub beside: Option<StateName>,
+    /// Margins at point values only: faster, without ranges
+    #[arg(long)]
+    pub points: bool,
     /// Width in px, 320 to 2400; 700 fill a page of A4
     #[arg(long, default_value_t = 960.0)]
     pub width: f64,

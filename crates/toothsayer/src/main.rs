@@ -8,6 +8,7 @@ mod failure;
 mod input;
 mod json;
 mod paper;
+mod picture;
 mod plot;
 mod progress;
 mod words;

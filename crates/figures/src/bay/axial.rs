@@ -34,7 +34,7 @@ pub(crate) fn axial_view(
     let view = View { origin_px, px_per_mm };
     let mut group = view.group(canvas, &scene.id("axial"));
     if let Some(screws) = screws {
-        group.push(screw_heads(canvas, &view, screws));
+        group.push(screw_heads(canvas, scene, &view, screws));
     }
     for (member, name, role) in [(Member::Spur, "spur", Role::Metal2), (Member::Pinion, "pinion", Role::Metal)] {
         group.push(gear(canvas, &view, scene, &mesh, (member, name, role))?);
@@ -75,8 +75,8 @@ fn motor_screws(scene: &Scene<'_>) -> Option<(f64, f64)> {
 }
 
 /// Two heads on the bolt circle; at which angle they stand nobody measures.
-fn screw_heads(canvas: &Canvas, view: &View, (radius, head): (f64, f64)) -> Shape {
-    let mut group = Shape::group(canvas.id("motor-screws"));
+fn screw_heads(canvas: &Canvas, scene: &Scene<'_>, view: &View, (radius, head): (f64, f64)) -> Shape {
+    let mut group = Shape::group(canvas.id(&scene.id("motor-screws")));
     group
         .push(Shape::circle(view.origin_px, view.px(radius)).stroke(canvas.paint(Role::Line), 0.7).dashed(&[3.0, 3.0]));
     for y in [-radius, radius] {

@@ -3,6 +3,7 @@
 #![expect(clippy::unwrap_used, clippy::panic, reason = "a test's helper fails by panicking")]
 
 mod builds;
+mod kinds;
 mod labels;
 mod looks;
 mod read;

@@ -1,20 +1,16 @@
 //! `figure`: one drawing of a job, as SVG or PNG.
 
+use super::margins::{Shown, judge};
 use crate::args::{FigureArgs, FigureKind, LookName};
 use crate::failure::Failure;
 use crate::input::{Desk, state};
 use crate::json;
-use resvg::tiny_skia::{Pixmap, Transform};
-use resvg::usvg::{Options, Tree, fontdb};
+use crate::picture::as_png;
 use serde_json::json;
 use std::path::Path;
-use std::sync::Arc;
-use toothsayer_figures::{BayScene, Figure, Frame, Look, gear_bay};
+use toothsayer_figures::{self as figures, BayScene, Figure, Frame, Look};
 use toothsayer_job::State;
-use toothsayer_verdict::{Memo, StateMargins, Verdict};
-
-/// Dots of a PNG for each px of the drawing: sharp on paper and on dense screens.
-const DOTS: f32 = 2.0;
+use toothsayer_verdict::{LifeAsk, Memo, Narrow, Staged, StateMargins, Verdict, life};
 
 /// A drawing of a job file.
 pub fn run(desk: &Desk<'_>, args: &FigureArgs) -> Result<String, Failure> {
@@ -51,40 +47,77 @@ fn told(desk: &Desk<'_>, figure: &Figure, path: &Path) -> Result<String, Failure
     Ok(format!("{} holds: {}.\n", path.display(), figure.title))
 }
 
+/// A job with all that its drawings show.
+struct Drawer<'a> {
+    desk: &'a Desk<'a>,
+    args: &'a FigureArgs,
+    verdict: &'a Verdict<'a>,
+    memo: &'a Memo,
+    frame: Frame,
+    truck: &'a str,
+}
+
 fn drawn(desk: &Desk<'_>, args: &FigureArgs, frame: &Frame) -> Result<Figure, Failure> {
     let job = desk.job(&args.of.file)?;
     let memo = Memo::default();
     let verdict = Verdict::new(&job, &desk.book, &memo)?;
-    let margins = verdict.margins(None, &memo)?;
+    let truck = job.built.fields.word("truck.name").unwrap_or("Truck");
+    let drawer = Drawer { desk, args, verdict: &verdict, memo: &memo, frame: *frame, truck };
     match args.kind {
-        FigureKind::GearBay => {
-            let states = [Some(args.of.state), args.beside].into_iter().flatten().map(state);
-            let scenes = states.map(|which| scene(&verdict, &margins, which)).collect::<Result<Vec<_>, Failure>>()?;
-            Ok(gear_bay(&scenes, frame)?)
-        }
+        FigureKind::GearBay => drawer.gear_bay(),
+        FigureKind::Margins => drawer.margins(),
+        FigureKind::Causes => Ok(figures::causes(&verdict.diagnosis, frame)?),
+        FigureKind::Force => drawer.force(),
+        FigureKind::Price => Ok(figures::price_and_comeback(&verdict, frame)?),
+        FigureKind::Clamp => drawer.clamp(),
+        FigureKind::Life => drawer.life(),
     }
 }
 
-fn scene<'a>(verdict: &'a Verdict<'_>, margins: &'a [StateMargins], which: State) -> Result<BayScene<'a>, Failure> {
-    let stage = verdict.stage(which)?;
-    Ok(BayScene { stage, margins: margins.iter().find(|margins| margins.state == stage.state) })
-}
-
-/// The drawing in dots.
-fn as_png(figure: &Figure) -> Result<Vec<u8>, Failure> {
-    let mut fonts = fontdb::Database::new();
-    fonts.load_system_fonts();
-    if fonts.is_empty() {
-        return Err(Failure::could("no font is installed to draw a PNG with", "install DejaVu Sans, or write an .svg"));
+impl Drawer<'_> {
+    /// The stages that are asked for, the state first.
+    fn stages(&self) -> Result<Vec<&Staged>, Failure> {
+        let asked = [Some(self.args.of.state), self.args.beside].into_iter().flatten().map(state);
+        asked.map(|which| Ok(self.verdict.stage(which)?)).collect()
     }
-    let family =
-        fonts.faces().find_map(|face| face.families.first()).map_or_else(String::new, |(name, _)| name.clone());
-    fonts.set_sans_serif_family(family);
-    let options = Options { fontdb: Arc::new(fonts), ..Options::default() };
-    let undrawn = |what: String| Failure::could(format!("the drawing cannot be made a PNG: {what}"), "write an .svg");
-    let tree = Tree::from_str(&figure.svg, &options).map_err(|error| undrawn(error.to_string()))?;
-    let size = tree.size().to_int_size().scale_by(DOTS).ok_or_else(|| undrawn("it is too large".into()))?;
-    let mut dots = Pixmap::new(size.width(), size.height()).ok_or_else(|| undrawn("it is too large".into()))?;
-    resvg::render(&tree, Transform::from_scale(DOTS, DOTS), &mut dots.as_mut());
-    dots.encode_png().map_err(|error| undrawn(error.to_string()))
+
+    fn stage(&self) -> Result<&Staged, Failure> {
+        Ok(self.verdict.stage(state(self.args.of.state))?)
+    }
+
+    fn gear_bay(&self) -> Result<Figure, Failure> {
+        let margins = self.verdict.margins(None, self.memo)?;
+        let of = |which: State| margins.iter().find(|margins| margins.state == which);
+        let scenes = self.stages()?.into_iter().map(|stage| BayScene { stage, margins: of(stage.state) });
+        Ok(figures::gear_bay(&scenes.collect::<Vec<_>>(), &self.frame)?)
+    }
+
+    fn margins(&self) -> Result<Figure, Failure> {
+        let shown = Shown { points: self.args.points, all: false, narrow: Narrow::WhereUnsure };
+        let margins = judge(self.desk, self.verdict, self.memo, &shown)?;
+        let of = |stage: &Staged| margins.iter().find(|margins| margins.state == stage.state);
+        let states: Vec<&StateMargins> = self.stages()?.into_iter().filter_map(of).collect();
+        Ok(figures::margins(self.truck, &states, &self.frame)?)
+    }
+
+    fn force(&self) -> Result<Figure, Failure> {
+        let stage = self.stage()?;
+        let loaded = self.verdict.loaded(stage.state, self.memo)?;
+        let margins = self.verdict.margins(None, self.memo)?;
+        let own = margins.iter().find(|margins| margins.state == stage.state);
+        let own = own.ok_or(toothsayer_verdict::Error::NoState { state: stage.state.name() })?;
+        Ok(figures::tooth_force(self.truck, &loaded, own, &self.frame)?)
+    }
+
+    fn clamp(&self) -> Result<Figure, Failure> {
+        let stage = self.stage()?;
+        let loaded = self.verdict.loaded(stage.state, self.memo)?;
+        Ok(figures::clamp_over_runs(self.truck, stage.state, &loaded, &self.verdict.windows, &self.frame)?)
+    }
+
+    fn life(&self) -> Result<Figure, Failure> {
+        let stage = self.stage()?;
+        let ask = LifeAsk { horizon_runs: self.verdict.job.shop.horizon_runs, seed: self.desk.global.seed };
+        Ok(figures::life_curves(self.truck, stage.state, &life(stage, &ask)?, &self.frame)?)
+    }
 }
