@@ -247,13 +247,14 @@ impl Canvas {
         self.paragraph(area.below(y), BODY, Role::Quiet, under) + 8.0
     }
 
-    /// A numbered ring around its middle.
-    pub(crate) fn number_ring(&mut self, [x, y]: [f64; 2], number: usize) {
-        let ring = Shape::circle([x, y], RING).fill(self.paint(Role::Paper)).stroke(self.paint(Role::Ink), 1.0);
-        self.draw(ring);
+    /// A numbered ring around its middle; a solid one where the part fails.
+    pub(crate) fn number_ring(&mut self, [x, y]: [f64; 2], number: usize, fails: bool) {
+        let (fill, ink) = if fails { (Role::Bad, Role::Paper) } else { (Role::Paper, Role::Ink) };
+        let stroke = self.paint(if fails { Role::Bad } else { Role::Ink });
+        self.draw(Shape::circle([x, y], RING).fill(self.paint(fill)).stroke(stroke, 1.0));
         let face = Face { size_px: 11.0, bold: true };
         let text = number.to_string();
-        self.text(&Line { at: [x, y + 4.0], anchor: Anchor::Middle, face, role: Role::Ink, text: &text });
+        self.text(&Line { at: [x, y + 4.0], anchor: Anchor::Middle, face, role: ink, text: &text });
     }
 
     /// Everything on its paper, hatchings first.

@@ -84,7 +84,7 @@ fn known_from(cause: &CauseVerdict, diagnosis: &Diagnosis<'_>) -> String {
 /// Share of the trucks in the book that have it.
 fn usual(cause: &CauseVerdict, diagnosis: &Diagnosis<'_>) -> Option<f64> {
     let prior = &diagnosis.book.cause(&cause.id)?.prior;
-    let (yes, no) = (f64::from(prior.yes), f64::from(prior.no));
+    let (yes, no) = (prior.yes, prior.no);
     (!cause.decided && yes + no > 0.0).then(|| yes / (yes + no))
 }
 

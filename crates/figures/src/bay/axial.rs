@@ -1,12 +1,13 @@
 //! The pair seen along its shafts, true to scale.
 
-use super::parts::{BayPart, PartKind};
+use super::parts::{BayPart, PartKind, dressed};
 use super::{Mesh, Scene, scale_bar};
 use crate::Error;
 use crate::canvas::{Area, Canvas, RING, Shape, polyline};
 use crate::spread::spread;
 use crate::theme::Role;
 use crate::view::View;
+use crate::words::Standing;
 use toothsayer_mechanics::gear::Member;
 use toothsayer_mechanics::screw::Thread;
 
@@ -34,10 +35,10 @@ pub(crate) fn axial_view(
     let view = View { origin_px, px_per_mm };
     let mut group = view.group(canvas, &scene.id("axial"));
     if let Some(screws) = screws {
-        group.push(screw_heads(canvas, scene, &view, screws));
+        group.push(screw_heads(canvas, scene, &view, (parts, screws)));
     }
-    for (member, name, role) in [(Member::Spur, "spur", Role::Metal2), (Member::Pinion, "pinion", Role::Metal)] {
-        group.push(gear(canvas, &view, scene, &mesh, (member, name, role))?);
+    for member in [Member::Spur, Member::Pinion] {
+        group.push(gear(canvas, &view, scene, &mesh, (member, parts))?);
     }
     canvas.draw(group);
     canvas.draw(circles(canvas, &view, scene, &mesh));
@@ -63,7 +64,7 @@ pub(crate) fn numbers(canvas: &mut Canvas, parts: &[BayPart<'_>], places: &[(Par
         let leader = polyline(&[*place, [x, y + RING + 9.0], [x, y + RING]], false);
         canvas.draw(Shape::path(leader).stroke(canvas.paint(Role::Quiet), 0.8));
         canvas.draw(Shape::circle(*place, 2.2).fill(canvas.paint(Role::Ink)));
-        canvas.number_ring([x, y], part.number);
+        canvas.number_ring([x, y], part.number, part.standing() == Some(Standing::Fails));
     }
 }
 
@@ -75,15 +76,19 @@ fn motor_screws(scene: &Scene<'_>) -> Option<(f64, f64)> {
 }
 
 /// Two heads on the bolt circle; at which angle they stand nobody measures.
-fn screw_heads(canvas: &Canvas, scene: &Scene<'_>, view: &View, (radius, head): (f64, f64)) -> Shape {
+fn screw_heads(
+    canvas: &Canvas,
+    scene: &Scene<'_>,
+    view: &View,
+    (parts, (radius, head)): (&[BayPart<'_>], (f64, f64)),
+) -> Shape {
     let mut group = Shape::group(canvas.id(&scene.id("motor-screws")));
     group
         .push(Shape::circle(view.origin_px, view.px(radius)).stroke(canvas.paint(Role::Line), 0.7).dashed(&[3.0, 3.0]));
     for y in [-radius, radius] {
         let ink = canvas.paint(Role::Ink);
-        group.push(
-            Shape::circle(view.at([0.0, y]), view.px(head)).fill(canvas.paint(Role::Metal)).stroke(ink.clone(), 1.0),
-        );
+        let rim = Shape::circle(view.at([0.0, y]), view.px(head));
+        group.push(dressed(canvas, parts, PartKind::MotorScrews, Role::Metal, rim));
         let hexagon: Vec<[f64; 2]> = (0..6)
             .map(|corner| (f64::from(corner) * std::f64::consts::FRAC_PI_3).sin_cos())
             .map(|(sin, cos)| view.at([0.5 * head * cos, y + 0.5 * head * sin]))
@@ -98,12 +103,16 @@ fn gear(
     view: &View,
     scene: &Scene<'_>,
     mesh: &Mesh<'_>,
-    (member, name, role): (Member, &str, Role),
+    (member, parts): (Member, &[BayPart<'_>]),
 ) -> Result<Shape, Error> {
+    let (name, kind, role) = match member {
+        Member::Pinion => ("pinion", PartKind::Pinion, Role::Metal),
+        Member::Spur => ("spur", PartKind::Spur, Role::Metal2),
+    };
     let points: Vec<[f64; 2]> = mesh.whole(member)?.into_iter().map(|point| view.at(point)).collect();
     let mut group = Shape::group(canvas.id(&scene.id(name))).told(name);
     let outline = Shape::path(polyline(&points, true)).with("id", canvas.id(&scene.id(&format!("{name}-outline"))));
-    group.push(outline.fill(canvas.paint(role)).stroke(canvas.paint(Role::Ink), 0.9).with("stroke-linejoin", "round"));
+    group.push(dressed(canvas, parts, kind, role, outline).with("stroke-linejoin", "round"));
     let axis = view.at([if member == Member::Pinion { 0.0 } else { mesh.centre_mm }, 0.0]);
     let bore = scene.build.motor.shaft_diameter.to_mm() / 2.0;
     let ring = Shape::circle(axis, view.px(bore)).fill(canvas.paint(Role::Shaft)).stroke(canvas.paint(Role::Ink), 0.9);

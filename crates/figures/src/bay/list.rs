@@ -12,7 +12,7 @@ const NUMBER: f64 = 2.0 * RING + 10.0;
 pub(crate) fn part_list(canvas: &mut Canvas, parts: &[BayPart<'_>], area: Area) -> f64 {
     let mut y = area.y;
     for part in parts {
-        canvas.number_ring([area.x + RING + 1.0, y + RING], part.number);
+        canvas.number_ring([area.x + RING + 1.0, y + RING], part.number, part.standing() == Some(Standing::Fails));
         let text = Area { x: area.x + NUMBER, y: y + 1.0, width: area.width - NUMBER };
         let below = canvas.paragraph(text, STRONG, Role::Ink, &part.name);
         let below = if part.detail.is_empty() {

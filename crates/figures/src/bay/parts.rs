@@ -1,7 +1,9 @@
 //! The parts of the gear bay in the order in which the bench meets them, each with its figure and its margin.
 
 use super::Scene;
-use crate::words::{margin_words, worst_of_each};
+use crate::canvas::{Canvas, Shape};
+use crate::theme::Role;
+use crate::words::{Standing, margin_words, worst_of_each};
 use toothsayer_job::{Build, Joint};
 use toothsayer_quantity::Length;
 use toothsayer_verdict::{Limit, Margin};
@@ -41,6 +43,24 @@ impl BayPart<'_> {
         let tells = margin.margin.is_some_and(|value| value < 1.0);
         Some(if tells { format!("{words}: {}", margin.limit.row().plain) } else { words })
     }
+}
+
+impl BayPart<'_> {
+    /// How its least margin stands.
+    pub(crate) fn standing(&self) -> Option<Standing> {
+        self.margin.map(Standing::of)
+    }
+}
+
+/// A part's shape, filled and outlined by how the part stands: as `plain` where nothing is wrong.
+pub(crate) fn dressed(canvas: &Canvas, parts: &[BayPart<'_>], kind: PartKind, plain: Role, shape: Shape) -> Shape {
+    let standing = parts.iter().filter(|part| part.kind == kind).find_map(BayPart::standing);
+    let (fill, ink, width) = match standing {
+        Some(Standing::Fails) => (Role::BadTint, Role::Bad, 1.8),
+        Some(Standing::Tight) => (Role::DoubtTint, Role::Ink, 1.0),
+        _ => (plain, Role::Ink, 1.0),
+    };
+    shape.fill(canvas.paint(fill)).stroke(canvas.paint(ink), width)
 }
 
 /// Every part that the build has, numbered from 1.

@@ -2,7 +2,7 @@
 
 use super::axial::numbers;
 use super::lens::ticked;
-use super::parts::{BayPart, PartKind};
+use super::parts::{BayPart, PartKind, dressed};
 use super::{Scene, scale_bar};
 use crate::canvas::{Anchor, Area, BODY, Canvas, HEAD, Hatch, Line, Shape, polyline};
 use crate::theme::Role;
@@ -32,7 +32,7 @@ pub(crate) fn shaft_section(canvas: &mut Canvas, scene: &Scene<'_>, parts: &[Bay
     let origin_px = [area.x + spare / 2.0 - body.left * px_per_mm, area.y + NUMBERS - body.top * px_per_mm];
     let view = View { origin_px, px_per_mm };
     let mut group = view.group(canvas, &scene.id("section"));
-    body.draw(canvas, scene, &view, &mut group);
+    body.draw(canvas, scene, (&view, parts), &mut group);
     canvas.draw(group);
     let places = body.places(scene).into_iter().map(|(kind, place)| (kind, view.at(place)));
     numbers(canvas, parts, &places.collect::<Vec<_>>(), area);
@@ -85,53 +85,66 @@ impl Body {
         }
     }
 
-    fn draw(&self, canvas: &Canvas, scene: &Scene<'_>, view: &View, group: &mut Shape) {
+    fn draw(&self, canvas: &Canvas, scene: &Scene<'_>, (view, parts): (&View, &[BayPart<'_>]), group: &mut Shape) {
         let lengths = &scene.lengths;
         let ink = canvas.paint(Role::Ink);
         let boxed = |from: [f64; 2], to: [f64; 2], fill: String, name: &str| {
             let shape = Shape::rect(view.at(from), view.at(to)).fill(fill).stroke(ink.clone(), 1.0);
             if name.is_empty() { shape } else { shape.with("id", canvas.id(&scene.id(name))) }
         };
-        let (cut, metal, metal2) = (canvas.hatch(Hatch::Cut), canvas.paint(Role::Metal), canvas.paint(Role::Metal2));
+        let part = |kind: PartKind, plain: Role, [from, to]: [[f64; 2]; 2], name: &str| {
+            let shape = Shape::rect(view.at(from), view.at(to)).with("id", canvas.id(&scene.id(name)));
+            dressed(canvas, parts, kind, plain, shape)
+        };
+        let (cut, metal) = (canvas.hatch(Hatch::Cut), canvas.paint(Role::Metal));
         let r = lengths.shaft_radius;
         let motor_top = self.top + 1.0;
         group.push(boxed([self.left, motor_top], [-MOUNT_MM, -motor_top], metal.clone(), "section-motor"));
         for side in [-1.0, 1.0] {
             group.push(boxed([-MOUNT_MM, side * (r + 1.0)], [0.0, side * -motor_top], cut.clone(), ""));
         }
-        self.draw_motor_screws(canvas, view, group);
-        let spur =
-            boxed([lengths.spur_face[0], self.spur_tip], [lengths.spur_face[1], self.bottom], metal2, "section-spur");
+        self.draw_motor_screws(canvas, (view, parts), group);
+        let spur = part(
+            PartKind::Spur,
+            Role::Metal2,
+            [[lengths.spur_face[0], self.spur_tip], [lengths.spur_face[1], self.bottom]],
+            "section-spur",
+        );
         group.push(spur.told("spur"));
         let shaft_end = if scene.build.support.is_some() {
             self.bearing_end.max(lengths.pinion_end)
         } else {
             lengths.pinion_end + 1.0
         };
-        group.push(boxed([self.left, -r], [shaft_end, r], canvas.paint(Role::Shaft), "section-shaft"));
+        group.push(part(PartKind::Shaft, Role::Shaft, [[self.left, -r], [shaft_end, r]], "section-shaft"));
         if lengths.spacer > 0.0 {
             let wall = (r + SPACER_WALL_MM).min(self.root.max(r + 0.8));
             group.push(boxed([0.0, -wall], [lengths.spacer, wall], metal.clone(), "section-spacer").told("spacer"));
         }
         group.push(
-            boxed([lengths.spacer, -self.root], [lengths.pinion_end, self.root], metal.clone(), "section-pinion")
-                .told("pinion"),
+            part(
+                PartKind::Pinion,
+                Role::Metal,
+                [[lengths.spacer, -self.root], [lengths.pinion_end, self.root]],
+                "section-pinion",
+            )
+            .told("pinion"),
         );
         let [from, to] = lengths.pinion_face;
-        group.push(boxed([from, -self.tip], [to, self.tip], metal, "section-face"));
+        group.push(part(PartKind::Pinion, Role::Metal, [[from, -self.tip], [to, self.tip]], "section-face"));
         for side in [-1.0, 1.0] {
             let [a, b] = [from, to].map(|x| view.at([x, side * self.root]));
             group.push(Shape::line(a, b).stroke(canvas.paint(Role::Quiet), 0.7).dashed(&[4.0, 3.0]));
         }
         let [a, b] = lengths.spur_face.map(|x| view.at([x, self.spur_tip]));
         group.push(Shape::line(a, b).stroke(ink.clone(), 1.0).dashed(&[5.0, 3.0]));
-        self.draw_set_screw(canvas, scene, view, group);
+        self.draw_set_screw(canvas, scene, (view, parts), group);
         self.draw_bearing(canvas, scene, view, group);
         let axis = Shape::line(view.at([self.left, 0.0]), view.at([self.right, 0.0]));
         group.push(axis.stroke(canvas.paint(Role::Quiet), 0.7).dashed(&[9.0, 3.0, 2.0, 3.0]));
     }
 
-    fn draw_motor_screws(&self, canvas: &Canvas, view: &View, group: &mut Shape) {
+    fn draw_motor_screws(&self, canvas: &Canvas, (view, parts): (&View, &[BayPart<'_>]), group: &mut Shape) {
         let Some([radius, size]) = self.motor_screw else { return };
         let (fill, ink) = (canvas.paint(Role::Shaft), canvas.paint(Role::Ink));
         for y in [-radius, radius] {
@@ -139,7 +152,7 @@ impl Body {
             let stem = Shape::rect(view.at([-MOUNT_MM - 0.6 * MOTOR_MM, y - half]), view.at([0.0, y + half]));
             group.push(stem.fill(fill.clone()).stroke(ink.clone(), 0.8));
             let head = Shape::rect(view.at([0.0, y - 0.75 * size]), view.at([size, y + 0.75 * size]));
-            group.push(head.fill(fill.clone()).stroke(ink.clone(), 1.0));
+            group.push(dressed(canvas, parts, PartKind::MotorScrews, Role::Shaft, head));
         }
     }
 
@@ -152,14 +165,18 @@ impl Body {
         }
     }
 
-    fn draw_set_screw(&self, canvas: &Canvas, scene: &Scene<'_>, view: &View, group: &mut Shape) {
+    fn draw_set_screw(
+        &self,
+        canvas: &Canvas,
+        scene: &Scene<'_>,
+        (view, parts): (&View, &[BayPart<'_>]),
+        group: &mut Shape,
+    ) {
         let x = self.set_screw_place(scene);
         let half = self.set_screw / 2.0;
         let depth = if scene.build.set_screw.on_flat { 0.9 } else { 1.0 };
         let [from, to] = [[x - half, -self.root], [x + half, -scene.lengths.shaft_radius * depth]];
-        let screw = Shape::rect(view.at(from), view.at(to))
-            .fill(canvas.paint(Role::Shaft))
-            .stroke(canvas.paint(Role::Ink), 1.0);
+        let screw = dressed(canvas, parts, PartKind::SetScrew, Role::Shaft, Shape::rect(view.at(from), view.at(to)));
         group.push(screw.with("id", canvas.id(&scene.id("section-set-screw"))).told("set screw"));
         let slot = polyline(&[view.at([x - half / 2.0, -self.root]), view.at([x + half / 2.0, -self.root])], false);
         group.push(Shape::path(slot).stroke(canvas.paint(Role::Ink), 2.0));
