@@ -164,12 +164,13 @@ pub(crate) struct Canvas {
     pub id: String,
     pub frame: Frame,
     shapes: Vec<Element>,
+    motion: String,
     bottom_px: f64,
 }
 
 impl Canvas {
     pub(crate) fn new(id: &str, frame: &Frame) -> Canvas {
-        Canvas { id: id.to_owned(), frame: *frame, shapes: Vec::new(), bottom_px: 0.0 }
+        Canvas { id: id.to_owned(), frame: *frame, shapes: Vec::new(), motion: String::new(), bottom_px: 0.0 }
     }
 
     pub(crate) fn paint(&self, role: Role) -> String {
@@ -194,6 +195,15 @@ impl Canvas {
     /// The sheet reaches at least this far down.
     pub(crate) fn reach(&mut self, y_px: f64) {
         self.bottom_px = self.bottom_px.max(y_px);
+    }
+
+    /// Moves a part evenly from where it is to `to`, again and again; not for readers who ask for less motion.
+    pub(crate) fn animate(&mut self, part: &str, also: &str, to: &str, seconds: f64) {
+        let id = self.id(part);
+        self.motion.push_str(&format!(
+            "@keyframes {id}{{to{{transform:{to}}}}}\n\
+             @media (prefers-reduced-motion:no-preference){{#{id}{{{also};animation:{id} {seconds}s linear infinite}}}}\n"
+        ));
     }
 
     pub(crate) fn height_px(&self) -> f64 {
@@ -260,7 +270,7 @@ impl Canvas {
     /// Everything on its paper, hatchings first.
     pub(crate) fn finish(self, height_px: f64) -> Vec<Element> {
         let mut style = Element::new("style");
-        style.append(svg::node::Text::new(self.frame.look.style()));
+        style.append(svg::node::Text::new(self.frame.look.style() + &self.motion));
         let mut defs = Shape(Element::new("defs"));
         for hatch in [Hatch::Cut, Hatch::Bad, Hatch::Doubt] {
             defs.push(self.pattern(hatch));

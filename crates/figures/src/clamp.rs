@@ -10,6 +10,8 @@ use toothsayer_job::{Joint, State};
 use toothsayer_quantity::{Force, Kind};
 use toothsayer_verdict::{JointFriction, Loaded, TightJoint, Windows};
 
+/// A panel is at least this wide, px.
+const PANEL: f64 = 300.0;
 /// Height of a panel's plot, px.
 const HEIGHT: f64 = 130.0;
 /// Runs that are shown, and points between two of them: a clamp falls fastest in the first run.
@@ -38,8 +40,9 @@ pub fn clamp_over_runs(
     let mut canvas = Canvas::new("clamp", frame);
     let y = canvas.heading(&title, &format!("{truck} · what one screw of each joint still presses, run after run"));
     let area = canvas.area().below(y);
-    let bottom =
-        panels(&mut canvas, area, courses.len(), |canvas, area, place| Ok(panel(canvas, area, &courses[place])))?;
+    let bottom = panels(&mut canvas, area, (courses.len(), PANEL), |canvas, area, place| {
+        Ok(panel(canvas, area, &courses[place]))
+    })?;
     let foot = "Rings mark runs 1, 2, 5, 20 and 50 after tightening; the dashed line is the clamp that the blows, or \
                 the file, ask for. Retighten before the curve meets it.";
     let bottom = canvas.paragraph(area.below(bottom + 10.0), SMALL, Role::Quiet, foot);

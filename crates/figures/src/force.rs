@@ -10,6 +10,8 @@ use toothsayer_mechanics::driveline::{Case, Options, Outcome, simulate_with};
 use toothsayer_quantity::Kind;
 use toothsayer_verdict::{CasePeaks, LASH_PHASES, Limit, Loaded, Margin, StateMargins, event};
 
+/// A panel is at least this wide, px.
+const PANEL: f64 = 300.0;
 /// Height of a panel's plot, px.
 const HEIGHT: f64 = 150.0;
 /// Points of a trace: more than a wide panel has columns.
@@ -65,7 +67,7 @@ pub fn tooth_force(truck: &str, loaded: &Loaded, margins: &StateMargins, frame: 
         format!("{truck} · upwards on the drive flank, downwards on the coast flank · one scale for usual cases");
     let y = canvas.heading(&title, &under);
     let area = canvas.area().below(y);
-    let bottom = panels(&mut canvas, area, shocks.len(), |canvas, area, place| {
+    let bottom = panels(&mut canvas, area, (shocks.len(), PANEL), |canvas, area, place| {
         let shock = &shocks[place];
         let ends_n = if shock.is_accident() { shock.ends_n() } else { ends_n };
         let scales = Scales { force: Measure::of(Kind::Force, ends_n[1].max(-ends_n[0]), frame.system), ends_n };

@@ -358,6 +358,14 @@ pub enum FigureKind {
     Clamp,
     /// Chance that the teeth are still whole over the runs
     Life,
+    /// One pair of teeth from its first touch to its last: who carries the load
+    Mesh,
+    /// What stands along the motor's shaft, with tolerances
+    Stack,
+    /// Which screw goes where, its length, what it bites into, to which torque
+    Screws,
+    /// What comes off in which order for the recommended repair
+    Removal,
 }
 
 /// Colours of a drawing.

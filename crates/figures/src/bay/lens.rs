@@ -1,5 +1,6 @@
 //! The mesh under a lens: flanks, line of contact, where they touch, the gap behind them.
 
+use super::glass::{Glass, SHOWN_MODULES};
 use super::{Mesh, Scene};
 use crate::Error;
 use crate::canvas::{Anchor, Area, BODY, Canvas, HEAD, Hatch, LEADING, Line, Shape, polyline};
@@ -8,8 +9,6 @@ use crate::view::View;
 use toothsayer_mechanics::gear::Member;
 use toothsayer_verdict::MeshState;
 
-/// Half of what the lens shows, in modules.
-const SHOWN_MODULES: f64 = 3.9;
 /// The lens is not larger than this, px.
 const WIDEST: f64 = 330.0;
 /// Teeth of each gear drawn to each side of the pitch point.
@@ -26,21 +25,14 @@ pub(crate) fn lens_view(
 ) -> Result<f64, Error> {
     let mesh = Mesh::shown(&scene.bay.pair);
     let radius_px = (area.width.min(WIDEST)) / 2.0 - 2.0;
-    let module = scene.build.gears.spec.module.to_mm();
-    let px_per_mm = radius_px / (SHOWN_MODULES * module);
     let middle = [area.x + area.width / 2.0, area.y + 24.0 + radius_px];
-    let pitch = scene.bay.pair.working_radius(Member::Pinion).to_mm();
-    let view = View { origin_px: [middle[0] - pitch * px_per_mm, middle[1]], px_per_mm };
-    let times = px_per_mm / whole_px_per_mm;
+    let glass = Glass::on(&mesh, middle, radius_px);
+    let view = glass.view;
+    let times = view.px_per_mm / whole_px_per_mm;
     let head = format!("Mesh, {times:.0} times larger");
     let at = [area.x + area.width / 2.0, area.y + 12.0];
     canvas.text(&Line { at, anchor: Anchor::Middle, face: HEAD, role: Role::Ink, text: &head });
-    let clip = canvas.id(&scene.id("lens-clip"));
-    let mut window = Shape(svg::node::element::Element::new("clipPath")).with("id", clip.clone());
-    window.push(Shape::circle(middle, radius_px));
-    canvas.draw(window);
-    let mut group = view.group(canvas, &scene.id("lens")).with("clip-path", format!("url(#{clip})"));
-    group.push(Shape::circle(middle, radius_px).fill(canvas.paint(Role::Paper)));
+    let mut group = glass.group(canvas, &scene.id("lens"));
     for (member, role) in [(Member::Spur, Role::Metal2), (Member::Pinion, Role::Metal)] {
         let points: Vec<[f64; 2]> = mesh.near(member, TEETH)?.into_iter().map(|point| view.at(point)).collect();
         let teeth = Shape::path(polyline(&points, true)).fill(canvas.paint(role));
@@ -48,7 +40,7 @@ pub(crate) fn lens_view(
     }
     add_lines(canvas, scene, &mesh, &view, &mut group);
     canvas.draw(group);
-    canvas.draw(Shape::circle(middle, radius_px).stroke(canvas.paint(Role::Ink), 1.2));
+    canvas.draw(glass.rim(canvas));
     Ok(legend(canvas, scene, &mesh, area.below(middle[1] + radius_px + 10.0)))
 }
 

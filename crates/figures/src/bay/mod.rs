@@ -1,6 +1,7 @@
 //! The gear bay: pinion and spur in mesh, the motor's shaft in section, the parts in bench order with their margins.
 
 mod axial;
+mod glass;
 mod lengths;
 mod lens;
 mod list;
@@ -8,7 +9,9 @@ mod mesh;
 mod parts;
 mod section;
 
+pub(crate) use glass::Glass;
 pub(crate) use lengths::ShaftLengths;
+pub(crate) use lens::ticked;
 pub(crate) use mesh::Mesh;
 
 use crate::canvas::{Anchor, Area, BODY, Canvas, HEAD, Line, SMALL, Shape, polyline};

@@ -37,6 +37,10 @@ fn every_kind(job: &Job, frames: &[Frame]) -> Vec<Figure> {
             figures::price_and_comeback(&verdict, frame).unwrap(),
             figures::clamp_over_runs(truck, stage.state, &loaded, &verdict.windows, frame).unwrap(),
             figures::life_curves(truck, stage.state, &life, frame).unwrap(),
+            figures::mesh_cycle(truck, stage, frame).unwrap(),
+            figures::axial_stack(truck, stage, frame).unwrap(),
+            figures::screw_map(truck, stage.state, &loaded, &verdict.windows, frame).unwrap(),
+            figures::removal_map(truck, FaultBook::built_in(), &[], frame).unwrap(),
         ]
     };
     frames.iter().flat_map(draw).collect()
@@ -61,7 +65,8 @@ fn check(name: &str, figure: &Figure) {
     ids.dedup();
     assert_eq!(ids.len(), count, "{name}, {}: an id is used twice", figure.title);
     assert!(figure.description.contains("Tarnhorn"), "{name}, {}", figure.title);
-    assert!(!figure.svg.contains("NaN") && !figure.svg.contains("inf"), "{name}, {}", figure.title);
+    let numbers = figure.svg.replace("infinite", "");
+    assert!(!numbers.contains("NaN") && !numbers.contains("inf"), "{name}, {}", figure.title);
 }
 
 #[test]

@@ -71,6 +71,10 @@ fn drawn(desk: &Desk<'_>, args: &FigureArgs, frame: &Frame) -> Result<Figure, Fa
         FigureKind::Price => Ok(figures::price_and_comeback(&verdict, frame)?),
         FigureKind::Clamp => drawer.clamp(),
         FigureKind::Life => drawer.life(),
+        FigureKind::Mesh => Ok(figures::mesh_cycle(truck, drawer.stage()?, frame)?),
+        FigureKind::Stack => Ok(figures::axial_stack(truck, drawer.stage()?, frame)?),
+        FigureKind::Screws => drawer.screws(),
+        FigureKind::Removal => drawer.removal(),
     }
 }
 
@@ -113,6 +117,18 @@ impl Drawer<'_> {
         let stage = self.stage()?;
         let loaded = self.verdict.loaded(stage.state, self.memo)?;
         Ok(figures::clamp_over_runs(self.truck, stage.state, &loaded, &self.verdict.windows, &self.frame)?)
+    }
+
+    fn screws(&self) -> Result<Figure, Failure> {
+        let stage = self.stage()?;
+        let loaded = self.verdict.loaded(stage.state, self.memo)?;
+        Ok(figures::screw_map(self.truck, stage.state, &loaded, &self.verdict.windows, &self.frame)?)
+    }
+
+    fn removal(&self) -> Result<Figure, Failure> {
+        let steps = self.verdict.plan.recommended().map_or(&[][..], |recommended| &recommended.steps);
+        let off: Vec<&str> = steps.iter().filter_map(|step| step.id.strip_prefix("off ")).collect();
+        Ok(figures::removal_map(self.truck, &self.desk.book, &off, &self.frame)?)
     }
 
     fn life(&self) -> Result<Figure, Failure> {
