@@ -354,6 +354,10 @@ pub enum FigureKind {
     Force,
     /// Price of each repair against the chance of a comeback
     Price,
+    /// Chance of a comeback over the next runs, by repair
+    Comeback,
+    /// Margins while one setting goes from one end to the other: needs --sweep
+    Sweep,
     /// Clamp of each joint over the next runs
     Clamp,
     /// Chance that the teeth are still whole over the runs
@@ -391,6 +395,9 @@ pub struct FigureArgs {
     /// Another state of the truck beside it: gear bay and margins
     #[arg(long, value_enum, value_name = "STATE")]
     pub beside: Option<StateName>,
+    /// A setting and its ends for the kind sweep: "controller.brake_strength=20 % .. 100 %"
+    #[arg(long, value_name = "KEY=FROM..TO")]
+    pub sweep: Option<String>,
     /// Margins at point values only: faster, without ranges
     #[arg(long)]
     pub points: bool,

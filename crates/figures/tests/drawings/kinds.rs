@@ -4,8 +4,8 @@ use crate::builds::{changed, examples};
 use crate::read::check_texts;
 use roxmltree::Document;
 use toothsayer_fault_book::FaultBook;
-use toothsayer_figures::{self as figures, BayScene, Figure, Frame, Look};
-use toothsayer_job::{Job, State};
+use toothsayer_figures::{self as figures, BayScene, Comebacks, Figure, Frame, Look, Sweep};
+use toothsayer_job::{Job, Setting, State};
 use toothsayer_quantity::System;
 use toothsayer_verdict::{LifeAsk, Memo, Verdict, life};
 
@@ -27,6 +27,11 @@ fn every_kind(job: &Job, frames: &[Frame]) -> Vec<Figure> {
     let truck = job.built.fields.word("truck.name").unwrap();
     let scenes = [stage, proposed]
         .map(|stage| BayScene { stage, margins: margins.iter().find(|margins| margins.state == stage.state) });
+    let comebacks = Comebacks::new(&verdict, &memo).unwrap();
+    let ends = ["40 %", "100 %"]
+        .map(|share| Setting::parse(&format!("controller.brake_strength={share}"), &stage.sheet).unwrap());
+    let (windows, horizon_runs) = (&verdict.windows, job.shop.horizon_runs);
+    let swept = Sweep { stage, ends: [&ends[0], &ends[1]], windows, horizon_runs }.run(&memo).unwrap();
     let draw = |frame: &Frame| {
         vec![
             figures::gear_bay(&scenes[..1], frame).unwrap(),
@@ -35,6 +40,8 @@ fn every_kind(job: &Job, frames: &[Frame]) -> Vec<Figure> {
             figures::causes(&verdict.diagnosis, frame).unwrap(),
             figures::tooth_force(truck, &loaded, own, frame).unwrap(),
             figures::price_and_comeback(&verdict, frame).unwrap(),
+            figures::comeback_over_runs(&verdict, &comebacks, frame).unwrap(),
+            figures::margins_against(truck, &swept, frame).unwrap(),
             figures::clamp_over_runs(truck, stage.state, &loaded, &verdict.windows, frame).unwrap(),
             figures::life_curves(truck, stage.state, &life, frame).unwrap(),
             figures::mesh_cycle(truck, stage, frame).unwrap(),

@@ -8,8 +8,8 @@ use crate::json;
 use crate::picture::as_png;
 use serde_json::json;
 use std::path::Path;
-use toothsayer_figures::{self as figures, BayScene, Figure, Frame, Look};
-use toothsayer_job::State;
+use toothsayer_figures::{self as figures, BayScene, Comebacks, Figure, Frame, Look, Sweep};
+use toothsayer_job::{Setting, State};
 use toothsayer_verdict::{LifeAsk, Memo, Narrow, Staged, StateMargins, Verdict, life};
 
 /// A drawing of a job file.
@@ -69,6 +69,8 @@ fn drawn(desk: &Desk<'_>, args: &FigureArgs, frame: &Frame) -> Result<Figure, Fa
         FigureKind::Causes => Ok(figures::causes(&verdict.diagnosis, frame)?),
         FigureKind::Force => drawer.force(),
         FigureKind::Price => Ok(figures::price_and_comeback(&verdict, frame)?),
+        FigureKind::Comeback => Ok(figures::comeback_over_runs(&verdict, &Comebacks::new(&verdict, &memo)?, frame)?),
+        FigureKind::Sweep => drawer.sweep(),
         FigureKind::Clamp => drawer.clamp(),
         FigureKind::Life => drawer.life(),
         FigureKind::Mesh => Ok(figures::mesh_cycle(truck, drawer.stage()?, frame)?),
@@ -111,6 +113,24 @@ impl Drawer<'_> {
         let own = margins.iter().find(|margins| margins.state == stage.state);
         let own = own.ok_or(toothsayer_verdict::Error::NoState { state: stage.state.name() })?;
         Ok(figures::tooth_force(self.truck, &loaded, own, &self.frame)?)
+    }
+
+    fn sweep(&self) -> Result<Figure, Failure> {
+        let stage = self.stage()?;
+        let hint = "write --sweep \"wheels.mass=300 g .. 900 g\"";
+        let text = self.args.sweep.as_deref().unwrap_or_default();
+        let parts = text.split_once('=').and_then(|(key, ends)| Some((key, ends.split_once("..")?)));
+        let (key, (from, to)) =
+            parts.ok_or_else(|| Failure::usage("a sweep needs a setting and its two ends", hint))?;
+        let setting = |value: &str| {
+            let text = format!("{key}={value}");
+            Setting::parse(&text, &stage.sheet)
+                .map_err(|error| Failure::usage(format!("--sweep \"{text}\": {}", error.message), error.hint))
+        };
+        let ends = [setting(from)?, setting(to)?];
+        let (windows, horizon_runs) = (&self.verdict.windows, self.verdict.job.shop.horizon_runs);
+        let sweep = Sweep { stage, ends: [&ends[0], &ends[1]], windows, horizon_runs };
+        Ok(figures::margins_against(self.truck, &sweep.run(self.memo)?, &self.frame)?)
     }
 
     fn clamp(&self) -> Result<Figure, Failure> {

@@ -4,6 +4,7 @@ mod braking;
 mod choices;
 mod front;
 mod order;
+mod over_runs;
 mod pricing;
 mod proposed;
 mod tariff;

@@ -4,6 +4,7 @@ mod bench;
 mod bent_shaft;
 mod care;
 mod changes;
+mod comeback;
 mod examples;
 mod explanation;
 mod fails_at;

@@ -1,0 +1,74 @@
+//! The chance of a comeback over the next runs, a curve for each alternative.
+
+use crate::canvas::{Canvas, SMALL, Shape};
+use crate::chart::{Mark, Plot, Ruler, legend, marker, stroke_of};
+use crate::frame::Frame;
+use crate::theme::Role;
+use crate::words::{alternative_words, chance};
+use crate::{Error, Figure};
+use toothsayer_verdict::{Memo, Verdict};
+
+/// Height of the plot, px.
+const HEIGHT: f64 = 260.0;
+/// Shares of the horizon that are computed: a comeback grows fastest at first.
+const SHARES: [f64; 9] = [0.02, 0.06, 0.12, 0.2, 0.32, 0.48, 0.64, 0.82, 1.0];
+
+/// The chance of a comeback of each alternative up to the horizon.
+#[derive(Clone, Debug)]
+pub struct Comebacks {
+    runs: Vec<f64>,
+    chances: Vec<Vec<f64>>,
+}
+
+impl Comebacks {
+    /// Computes them; known simulations are not run again.
+    pub fn new(verdict: &Verdict<'_>, memo: &Memo) -> Result<Comebacks, Error> {
+        let horizon = verdict.job.shop.horizon_runs;
+        let mut runs: Vec<f64> = SHARES.iter().map(|share| (share * horizon).round().max(1.0)).collect();
+        runs.dedup();
+        let chances = verdict.plan.comeback_over_runs(&verdict.diagnosis, &runs, memo)?;
+        Ok(Comebacks { runs, chances })
+    }
+}
+
+/// Draws them.
+pub fn comeback_over_runs(verdict: &Verdict<'_>, comebacks: &Comebacks, frame: &Frame) -> Result<Figure, Error> {
+    let Some(end) = comebacks.runs.last().copied() else { return Err(Error::Nothing { what: "comeback" }) };
+    let truck = verdict.job.built.fields.word("truck.name").unwrap_or("Truck");
+    let title = "Will it come back?";
+    let mut canvas = Canvas::new("comeback", frame);
+    let y =
+        canvas.heading(title, &format!("{truck} · chance that the teeth have gone again, run after run, by repair"));
+    let area = canvas.area().below(y);
+    let words: Vec<String> = verdict
+        .plan
+        .alternatives
+        .iter()
+        .map(|one| {
+            format!("{}: {} after {end:.0} runs, {}", alternative_words(one.name), chance(one.comeback), one.price)
+        })
+        .collect();
+    let y = legend(&mut canvas, area, &words, |canvas, place, [x, y]| {
+        let mut sign = Shape::plain_group();
+        sign.push(stroke_of(canvas, Shape::line([x - 14.0, y], [x + 14.0, y]), place));
+        sign.push(marker(canvas, Mark::nth(place), [x, y], Role::Ink));
+        sign
+    });
+    let across = Ruler { title: "runs after the repair", values: &[], ends: Some([0.0, end]) };
+    let upright = Ruler { title: "chance of a comeback, %", values: &[], ends: Some([0.0, 100.0]) };
+    let plot = Plot::new(&mut canvas, area.below(y + 6.0), HEIGHT, &across, &upright);
+    let mut group = Shape::group(canvas.id("curves"));
+    for (place, chances) in comebacks.chances.iter().enumerate() {
+        let known = comebacks.runs.iter().zip(chances).map(|(runs, chance)| [*runs, 100.0 * chance]);
+        let points: Vec<[f64; 2]> = std::iter::once([0.0, 0.0]).chain(known).collect();
+        group.push(stroke_of(&canvas, plot.curve(&points), place));
+        for point in &points[1..] {
+            group.push(marker(&canvas, Mark::nth(place), plot.at(*point), Role::Ink));
+        }
+    }
+    canvas.draw(group);
+    let foot = "Computed at the marks. The causes are weighed as now; driving stays as it is.";
+    let bottom = canvas.paragraph(area.below(plot.bottom + 2.0), SMALL, Role::Quiet, foot);
+    canvas.reach(bottom);
+    Ok(Figure::of(canvas, title, &format!("{truck}. {}.", words.join("; "))))
+}
