@@ -8,7 +8,7 @@ use toothsayer_job::Job;
 use toothsayer_verdict::LIMITS;
 
 /// Every room with its floor: a room may depend on rooms of lower floors alone.
-const FLOORS: [(&str, u32); 10] = [
+const FLOORS: [(&str, u32); 11] = [
     ("evidence", 0),
     ("quantity", 0),
     ("inputs", 1),
