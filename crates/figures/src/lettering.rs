@@ -3,6 +3,7 @@
 //! The figures ask for that face first and for narrower ones after it, so that a text never needs more room than is
 //! counted here. The widths are measured facts of DejaVu Sans, in thousandths of the size.
 
+use toothsayer_quantity::{UNITS, pretty};
 use unicode_width::UnicodeWidthChar;
 
 /// The faces that the figures ask for, none wider than the first.
@@ -81,10 +82,10 @@ impl Face {
         format!("{}…", kept.trim_end())
     }
 
-    /// The text in lines of at most `room_px`; a word that is longer than that is broken.
+    /// The text in lines of at most `room_px`; a number keeps its unit, a word that is longer than a line is broken.
     pub(crate) fn wrap(self, text: &str, room_px: f64) -> Vec<String> {
         let mut lines: Vec<String> = Vec::new();
-        for word in text.split_whitespace().flat_map(|word| self.pieces(word, room_px)) {
+        for word in glued(text).iter().flat_map(|word| self.pieces(word, room_px)) {
             let joined = lines.last().map(|line| format!("{line} {word}"));
             match (lines.last_mut(), joined) {
                 (Some(line), Some(joined)) if self.width(&joined) <= room_px => *line = joined,
@@ -106,5 +107,55 @@ impl Face {
             }
         }
         pieces
+    }
+}
+
+/// Letters of a unit at most, with what stands behind it ("N·m,").
+const UNIT_LETTERS: usize = 6;
+
+/// The words of a text, a number and the unit behind it as one.
+fn glued(text: &str) -> Vec<String> {
+    let mut words: Vec<String> = Vec::new();
+    for word in text.split_whitespace() {
+        match words.last_mut() {
+            Some(last) if last.ends_with(|end: char| end.is_ascii_digit()) && is_unit(word) => {
+                last.push(' ');
+                last.push_str(word);
+            }
+            _ => words.push(word.to_owned()),
+        }
+    }
+    words
+}
+
+fn is_unit(word: &str) -> bool {
+    let bare = word.trim_end_matches(|end: char| matches!(end, ',' | ';' | ':' | '.'));
+    let is_currency = bare.len() == 3 && bare.chars().all(|letter| letter.is_ascii_uppercase());
+    let known = bare == "%" || is_currency || UNITS.iter().any(|unit| pretty(unit.symbol) == bare);
+    known && word.chars().count() <= UNIT_LETTERS + 1
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Face;
+
+    const FACE: Face = Face { size_px: 10.0, bold: false };
+
+    #[track_caller]
+    fn check(text: &str, room_px: f64, expected: &[&str]) {
+        assert_eq!(FACE.wrap(text, room_px), expected);
+    }
+
+    #[test]
+    fn a_line_breaks_between_words_and_not_before_a_unit() {
+        check("after 11.3 ms", 70.0, &["after 11.3 ms"]);
+        check("after 11.3 ms", 60.0, &["after", "11.3 ms"]);
+        check("94.65 EUR, now", 60.0, &["94.65 EUR,", "now"]);
+    }
+
+    #[test]
+    fn a_word_longer_than_a_line_is_broken() {
+        check("mmmmmm", 30.0, &["mmm", "mmm"]);
+        check("", 30.0, &[]);
     }
 }

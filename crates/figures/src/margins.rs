@@ -61,7 +61,7 @@ fn told(margin: &Margin, frame: &Frame) -> Row {
     words.push((format!("asked {asked}, bears {borne}"), Role::Quiet));
     if let Some([low, high]) = spread(margin) {
         let exceeded = margin.chance().filter(|chance| *chance >= 0.005);
-        let exceeded = exceeded.map_or(String::new(), |value| format!("; {} that it fails", chance(value)));
+        let exceeded = exceeded.map_or(String::new(), |value| format!("; {} below 1", chance(value)));
         words.push((format!("{} to {}{exceeded}", number(low), number(high)), Role::Quiet));
     }
     Row { name: sentence(&margin.part.replace('-', " ")), under: format!("{}{case}", margin.limit.row().plain), words }

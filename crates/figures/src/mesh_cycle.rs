@@ -19,6 +19,8 @@ const PANEL: f64 = 190.0;
 const WIDEST: f64 = 130.0;
 /// Teeth of each gear drawn to each side of the pitch point.
 const TEETH: u32 = 4;
+/// Contact ratio that is asked for (common practice, no source).
+const LEAST_RATIO: f64 = 1.2;
 /// How long a tooth takes on the page to where the next one stood, s.
 const CYCLE_S: f64 = 5.0;
 
@@ -36,21 +38,20 @@ pub fn mesh_cycle(truck: &str, stage: &Staged, frame: &Frame) -> Result<Figure, 
     let bay = Bay::new(&build, stage.run_in)?;
     let pair = &bay.pair;
     let path = Path::of(pair);
-    if !path.is_open() {
-        return Err(Error::Nothing { what: "contact: the gears do not meet, so nothing" });
-    }
     let title = format!("Who carries the load, {}", state_words(stage.state));
     let mut canvas = Canvas::new("mesh-cycle", frame);
     let under = format!("{truck} · one pair of teeth from its first touch to its last · the pinion drives");
     let y = canvas.heading(&title, &under);
     let area = canvas.area().below(y);
     let told = path.told(frame);
-    let mut y = canvas.paragraph(area, BODY, if path.ratio < 1.2 { Role::Bad } else { Role::Ink }, &told) + 4.0;
+    let mut y = canvas.paragraph(area, BODY, if path.ratio < LEAST_RATIO { Role::Bad } else { Role::Ink }, &told) + 4.0;
     if matches!(pair.engagement(), Engagement::Binds { .. }) {
         y = canvas.paragraph(area.below(y), BODY, Role::Bad, "The teeth bind: both flanks touch at once.") + 4.0;
     }
-    y = strip(&mut canvas, area.below(y), &path) + 10.0;
-    if frame.look == Look::Page {
+    if path.is_open() {
+        y = strip(&mut canvas, area.below(y), &path) + 10.0;
+    }
+    if path.is_open() && frame.look == Look::Page {
         y = turning(&mut canvas, area.below(y), pair, &path)? + 10.0;
     }
     let moments = path.moments();
@@ -86,6 +87,9 @@ impl Path {
     }
 
     fn told(&self, frame: &Frame) -> String {
+        if !self.is_open() {
+            return "The gears do not meet: the teeth pass each other and drive nothing.".into();
+        }
         let [alone, none] = self.shares();
         let way = frame.length(Length::mm(self.end - self.start));
         let ratio = self.ratio;
@@ -107,6 +111,9 @@ impl Path {
     /// Where the leading pair stands at the turns of the cycle.
     fn moments(&self) -> Vec<Moment> {
         let at = |along: f64, words: &str| Moment { along, words: words.to_owned() };
+        if !self.is_open() {
+            return vec![at(0.0, "as the gears stand: no flank touches")];
+        }
         if self.ratio < 1.0 {
             return vec![
                 at(self.start, "1 the spur's tip meets the pinion's root: alone"),
@@ -181,8 +188,11 @@ fn still(canvas: &mut Canvas, area: Area, pair: &Pair, (place, moment): (usize, 
     for member in [Member::Spur, Member::Pinion] {
         group.push(teeth(canvas, &glass, &mesh, member)?);
     }
-    group.push(line_of_contact(canvas, &glass, &mesh));
     let touching = mesh.touching_mm();
+    let [start, end] = mesh.contact_mm();
+    if end > start {
+        group.push(line_of_contact(canvas, &glass, &mesh));
+    }
     for s in &touching {
         group.push(dot(canvas, glass.view.at(mesh.on_drive_line(*s)), touching.len() == 1));
     }

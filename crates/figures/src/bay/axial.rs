@@ -115,7 +115,8 @@ fn gear(
     group.push(dressed(canvas, parts, kind, role, outline).with("stroke-linejoin", "round"));
     let axis = view.at([if member == Member::Pinion { 0.0 } else { mesh.centre_mm }, 0.0]);
     let bore = scene.build.motor.shaft_diameter.to_mm() / 2.0;
-    let ring = Shape::circle(axis, view.px(bore)).fill(canvas.paint(Role::Shaft)).stroke(canvas.paint(Role::Ink), 0.9);
+    let ring = Shape::circle(axis, view.px(bore)).stroke(canvas.paint(Role::Ink), 0.9);
+    let ring = if scene.shaft_fits() { ring.fill(canvas.paint(Role::Shaft)) } else { ring.dashed(&[4.0, 3.0]) };
     group.push(ring.with("id", canvas.id(&scene.id(&format!("{name}-axis")))));
     Ok(group)
 }

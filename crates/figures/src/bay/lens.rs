@@ -95,8 +95,11 @@ fn legend(canvas: &mut Canvas, scene: &Scene<'_>, mesh: &Mesh<'_>, area: Area) -
         MeshState::Runs => rows.push((Sign::Gap, format!("gap {} across the flanks", length(gap)), Role::Ink)),
     }
     if scene.state() != MeshState::Apart {
-        let pairs = if touching == 1 { "pair of teeth touches".into() } else { format!("{touching} pairs touch") };
-        let pairs = if touching == 1 { format!("one {pairs} here") } else { format!("{pairs} here") };
+        let pairs = match touching {
+            0 => "no flank touches as drawn: tips catch each other".to_owned(),
+            1 => "one pair of teeth touches here".to_owned(),
+            count => format!("{count} pairs touch here"),
+        };
         rows.push((Sign::Touch, pairs, Role::Ink));
         let ratio = pair.contact_ratio();
         let role = if ratio < 1.2 { Role::Bad } else { Role::Ink };

@@ -26,6 +26,7 @@ use list::part_list;
 use parts::{BayPart, bay_parts};
 use section::shaft_section;
 use toothsayer_job::Build;
+use toothsayer_mechanics::gear::Member;
 use toothsayer_quantity::{Length, System};
 use toothsayer_verdict::{Bay, MeshState, Staged, StateMargins};
 
@@ -74,6 +75,12 @@ impl<'a> Scene<'a> {
         self.build.support.as_ref().is_some_and(|support| support.stiffness.to_n_per_mm() >= 1.0)
     }
 
+    /// Whether the pinion has room for the shaft.
+    fn shaft_fits(&self) -> bool {
+        let root = self.bay.pair.tooth(Member::Pinion).root_radius();
+        root > self.build.motor.shaft_diameter / 2.0
+    }
+
     /// What is wrong with how the parts stand, in words.
     fn wrongs(&self) -> Vec<String> {
         let length = |length: Length| self.frame.length(length);
@@ -82,6 +89,9 @@ impl<'a> Scene<'a> {
             MeshState::Runs => {}
             MeshState::Apart => wrongs.push("The gears do not meet.".to_owned()),
             MeshState::Binds { by, .. } => wrongs.push(format!("The mesh binds by {}.", length(by))),
+        }
+        if !self.shaft_fits() {
+            wrongs.push("The shaft is thicker than the pinion's root: this pinion cannot sit on it.".to_owned());
         }
         let gap = self.build.stack.gap;
         if gap < Length::ZERO {
@@ -126,6 +136,11 @@ pub fn gear_bay(scenes: &[BayScene<'_>], frame: &Frame) -> Result<Figure, Error>
             let ends = [stacked(&mut canvas, left, a)?, stacked(&mut canvas, right, b)?];
             ends[0].max(ends[1])
         }
+        ([scene], false) if area.width >= PAGE => page(&mut canvas, scene, area)?,
+        ([scene], false) => {
+            let y = warnings(&mut canvas, scene, area);
+            stacked(&mut canvas, scene, area.below(y))?
+        }
         (all, _) => {
             let mut y = y;
             for scene in all {
@@ -163,6 +178,26 @@ fn wide(canvas: &mut Canvas, scene: &Scene<'_>, area: Area) -> Result<f64, Error
     let section_end = assumed(canvas, scene, section.below(section_end));
     let list = Area { x: drawn.right() + COLUMN_GAP, y, width: area.right() - drawn.right() - COLUMN_GAP };
     Ok(section_end.max(part_list(canvas, &parts, list)))
+}
+
+/// From this width on a sheet is laid out as a page of paper: the drawings above, the list in two columns below.
+const PAGE: f64 = 560.0;
+
+/// Whole pair and lens side by side, the section below them, then the list.
+fn page(canvas: &mut Canvas, scene: &Scene<'_>, area: Area) -> Result<f64, Error> {
+    let parts = bay_parts(scene);
+    let y = warnings(canvas, scene, area);
+    let whole = Area { width: WHOLE_SHARE * area.width, ..area.below(y) };
+    let (whole_end, px_per_mm) = axial_view(canvas, scene, &parts, whole)?;
+    let lens = Area { x: whole.right() + 16.0, width: area.right() - whole.right() - 16.0, ..whole };
+    let lens_end = lens_view(canvas, scene, lens, px_per_mm)?;
+    let y = shaft_section(canvas, scene, &parts, area.below(whole_end.max(lens_end) + PANEL_GAP));
+    let y = assumed(canvas, scene, area.below(y)) + PANEL_GAP;
+    let (left, right) = parts.split_at(parts.len().div_ceil(2));
+    let width = (area.width - COLUMN_GAP) / 2.0;
+    let left_end = part_list(canvas, left, Area { y, width, ..area });
+    let right_end = part_list(canvas, right, Area { x: area.x + width + COLUMN_GAP, y, width });
+    Ok(left_end.max(right_end))
 }
 
 /// The state's name and what is wrong in it.

@@ -92,11 +92,13 @@ pub(crate) fn bay_parts<'a>(scene: &'a Scene<'_>) -> Vec<BayPart<'a>> {
             build.joints.iter().filter(|joint| joint.carries == carries).map(|joint| joint_part(scene, kind, joint)),
         );
     }
-    let backlash = format!(
-        "backlash {}, contact ratio {:.2}",
-        length(scene.bay.pair.circumferential_backlash()),
-        scene.bay.pair.contact_ratio()
-    );
+    let backlash = match scene.bay.pair.contact_ratio() {
+        ratio if ratio > 0.0 => {
+            let play = length(scene.bay.pair.circumferential_backlash());
+            format!("backlash {play}, contact ratio {ratio:.2}")
+        }
+        _ => "the teeth do not reach each other".to_owned(),
+    };
     parts.push(part(PartKind::Mesh, "mesh", backlash, of(scene, &["mesh"])));
     parts.push(part(PartKind::Spur, "spur", teeth(spec.spur.teeth, build.gears.spur.face_width), of(scene, &["spur"])));
     let shaft = format!("{} thick", length(build.motor.shaft_diameter));

@@ -16,8 +16,9 @@ const MOTOR_MM: f64 = 6.0;
 const COVER_MM: f64 = 2.5;
 /// Drawn wall of a spacer, mm (drawing only).
 const SPACER_WALL_MM: f64 = 2.0;
-/// The view is not higher than this, px.
-const HIGHEST: f64 = 330.0;
+/// The view is not higher than this share of its width, px, within these ends.
+const HEIGHT_SHARE: f64 = 0.35;
+const HIGHEST: [f64; 2] = [230.0, 330.0];
 /// Room for the numbers above, px.
 const NUMBERS: f64 = 38.0;
 
@@ -27,7 +28,8 @@ pub(crate) fn shaft_section(canvas: &mut Canvas, scene: &Scene<'_>, parts: &[Bay
     canvas.text(&Line { at, anchor: Anchor::Start, face: HEAD, role: Role::Ink, text: "Motor shaft in section" });
     let area = area.below(area.y + 20.0);
     let body = Body::of(scene);
-    let px_per_mm = (area.width / (body.right - body.left)).min(HIGHEST / (body.bottom - body.top));
+    let highest = (HEIGHT_SHARE * area.width).clamp(HIGHEST[0], HIGHEST[1]);
+    let px_per_mm = (area.width / (body.right - body.left)).min(highest / (body.bottom - body.top));
     let spare = area.width - (body.right - body.left) * px_per_mm;
     let origin_px = [area.x + spare / 2.0 - body.left * px_per_mm, area.y + NUMBERS - body.top * px_per_mm];
     let view = View { origin_px, px_per_mm };

@@ -88,6 +88,6 @@ fn room_for(axis: &Axis) -> Vec<f64> {
         let wide = ticks.iter().map(|value| SMALL.width(&tick(*value))).fold(0.0, f64::max);
         ticks.windows(2).all(|pair| axis.at(pair[1]) - axis.at(pair[0]) >= wide + 12.0)
     };
-    let most = ((to - from) / 64.0) as usize;
+    let most = (((to - from) / 46.0) as usize).min(12);
     (2..=most.max(2)).rev().map(|count| axis.ticks(count)).find(clear).unwrap_or_else(|| axis.ends().to_vec())
 }

@@ -58,6 +58,8 @@ pub fn extremes() -> Vec<(&'static str, String)> {
         ("no spacer", changed(&[("spacer =", "spacer = \"0 mm\"")])),
         ("pinion presses the bearing", changed(&[("spacer =", "spacer = \"5.1 mm\"")])),
         ("pinion far from the bearing", changed(&[("spacer =", "spacer = \"1 mm\"")])),
+        ("motor screws too long", changed(&[("length = \"12 mm\"", "length = \"30 mm\"")])),
+        ("opened by 4 mm", changed(&[("centre_distance", &centre(40.0))])),
         (
             "long names in other scripts",
             changed(&[
