@@ -129,7 +129,7 @@ fn glued(text: &str) -> Vec<String> {
 }
 
 fn is_unit(word: &str) -> bool {
-    let bare = word.trim_end_matches(|end: char| matches!(end, ',' | ';' | ':' | '.'));
+    let bare = word.trim_end_matches([',', ';', ':', '.']);
     let is_currency = bare.len() == 3 && bare.chars().all(|letter| letter.is_ascii_uppercase());
     let known = bare == "%" || is_currency || UNITS.iter().any(|unit| pretty(unit.symbol) == bare);
     known && word.chars().count() <= UNIT_LETTERS + 1

@@ -1,15 +1,16 @@
 //! The numbered list beside the drawing: each part with its margin in a word and a number.
 
+use super::Scene;
 use super::parts::BayPart;
-use crate::canvas::{Area, BODY, Canvas, RING, STRONG};
+use crate::canvas::{Area, BODY, Canvas, RING, STRONG, Shape};
 use crate::theme::Role;
 use crate::words::Standing;
 
 /// Room for the number, px.
 const NUMBER: f64 = 2.0 * RING + 10.0;
 
-/// Writes the list and gives where it ended.
-pub(crate) fn part_list(canvas: &mut Canvas, parts: &[BayPart<'_>], area: Area) -> f64 {
+/// Writes the list and gives where it ended; a page can attach to a row by its number.
+pub(crate) fn part_list(canvas: &mut Canvas, scene: &Scene<'_>, parts: &[BayPart<'_>], area: Area) -> f64 {
     let mut y = area.y;
     for part in parts {
         canvas.number_ring([area.x + RING + 1.0, y + RING], part.number, part.standing() == Some(Standing::Fails));
@@ -26,7 +27,10 @@ pub(crate) fn part_list(canvas: &mut Canvas, parts: &[BayPart<'_>], area: Area) 
             }
             _ => below,
         };
-        y = below.max(y + 2.0 * RING + 2.0) + 6.0;
+        let bottom = below.max(y + 2.0 * RING + 2.0);
+        let row = Shape::rect([area.x, y], [area.right(), bottom]).with("pointer-events", "all");
+        canvas.draw(row.with("id", canvas.id(&scene.id(&format!("row-{}", part.number)))).told(&part.name));
+        y = bottom + 6.0;
     }
     y
 }

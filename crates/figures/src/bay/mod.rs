@@ -177,7 +177,7 @@ fn wide(canvas: &mut Canvas, scene: &Scene<'_>, area: Area) -> Result<f64, Error
     let section_end = shaft_section(canvas, scene, &parts, section);
     let section_end = assumed(canvas, scene, section.below(section_end));
     let list = Area { x: drawn.right() + COLUMN_GAP, y, width: area.right() - drawn.right() - COLUMN_GAP };
-    Ok(section_end.max(part_list(canvas, &parts, list)))
+    Ok(section_end.max(part_list(canvas, scene, &parts, list)))
 }
 
 /// From this width on a sheet is laid out as a page of paper: the drawings above, the list in two columns below.
@@ -195,8 +195,8 @@ fn page(canvas: &mut Canvas, scene: &Scene<'_>, area: Area) -> Result<f64, Error
     let y = assumed(canvas, scene, area.below(y)) + PANEL_GAP;
     let (left, right) = parts.split_at(parts.len().div_ceil(2));
     let width = (area.width - COLUMN_GAP) / 2.0;
-    let left_end = part_list(canvas, left, Area { y, width, ..area });
-    let right_end = part_list(canvas, right, Area { x: area.x + width + COLUMN_GAP, y, width });
+    let left_end = part_list(canvas, scene, left, Area { y, width, ..area });
+    let right_end = part_list(canvas, scene, right, Area { x: area.x + width + COLUMN_GAP, y, width });
     Ok(left_end.max(right_end))
 }
 
@@ -214,7 +214,7 @@ fn stacked(canvas: &mut Canvas, scene: &Scene<'_>, area: Area) -> Result<f64, Er
     let y = lens_view(canvas, scene, area.below(y + PANEL_GAP), px_per_mm)?;
     let y = shaft_section(canvas, scene, &parts, area.below(y + PANEL_GAP));
     let y = assumed(canvas, scene, area.below(y));
-    Ok(part_list(canvas, &parts, area.below(y + PANEL_GAP)))
+    Ok(part_list(canvas, scene, &parts, area.below(y + PANEL_GAP)))
 }
 
 /// What is wrong, each line behind a mark.

@@ -3,6 +3,8 @@
 use crate::builds::{bay_of, changed, examples, extremes, stages};
 use crate::read::check_texts;
 use proptest::prelude::*;
+use toothsayer_figures::{self as figures, Frame, Look};
+use toothsayer_quantity::System;
 
 /// A phone, a page of A4, a desk.
 const WIDTHS: [f64; 3] = [320.0, 700.0, 1280.0];
@@ -38,8 +40,11 @@ proptest! {
             ("circle = \"28", &format!("circle = \"{circle_mm} mm\"")),
             ("name = \"Tarnhorn 6\"", &format!("name = \"{name} Tarnhorn\"")),
         ]);
+        let frame = Frame::new(width, Look::Page, System::Us).unwrap();
         for stage in stages(&text) {
             check_texts(&bay_of(&stage, width).svg);
+            check_texts(&figures::mesh_cycle(&name, &stage, &frame).unwrap().svg);
+            check_texts(&figures::axial_stack(&name, &stage, &frame).unwrap().svg);
         }
     }
 }

@@ -6,9 +6,10 @@ use i_overlay::core::fill_rule::FillRule;
 use i_overlay::core::overlay_rule::OverlayRule;
 use i_overlay::float::single::SingleFloatOverlay;
 use roxmltree::{Document, Node};
+use toothsayer_figures::{self as figures, Frame, Look};
 use toothsayer_mechanics::gear::{Engagement, Member};
-use toothsayer_quantity::Length;
-use toothsayer_verdict::{Bay, Staged};
+use toothsayer_quantity::{Length, System};
+use toothsayer_verdict::{Bay, Loaded, Memo, Staged, windows};
 
 /// How far a drawing may be off, mm: what a caliper reads.
 const DRAWN_MM: f64 = 0.01;
@@ -135,6 +136,56 @@ fn teeth_that_run_do_not_cut_into_each_other_and_teeth_that_bind_do() {
         let binds = matches!(bay.pair.engagement(), Engagement::Binds { .. });
         assert_eq!(shared.abs() > TOUCHING_MM2, binds, "{name}, {}: {shared} mm² shared", stage.state.name());
     }
+}
+
+#[test]
+fn teeth_do_not_cut_into_each_other_at_any_moment_of_the_cycle() {
+    for (name, stage) in everything() {
+        let bay = bay(&stage);
+        if matches!(bay.pair.engagement(), Engagement::Binds { .. }) {
+            continue;
+        }
+        let figure = figures::mesh_cycle(&name, &stage, &frame()).unwrap();
+        let document = Document::parse(&figure.svg).unwrap();
+        let moments: Vec<_> = (1..).map_while(|place| find(&document, &format!("mesh-cycle-moment-{place}"))).collect();
+        assert!(!moments.is_empty(), "{name}");
+        for moment in moments {
+            let scale = px_per_mm(moment);
+            let teeth: Vec<Vec<[f64; 2]>> = moment
+                .children()
+                .filter(|child| child.has_tag_name("path"))
+                .take(2)
+                .map(|path| corners(path).into_iter().map(|[x, y]| [x / scale, y / scale]).collect())
+                .collect();
+            let shared = teeth[0].overlay(&teeth[1], OverlayRule::Intersect, FillRule::NonZero);
+            let shared: f64 = shared.iter().flatten().map(|contour| area(contour)).sum();
+            assert!(shared.abs() < TOUCHING_MM2, "{name}: {shared} mm² shared");
+        }
+    }
+}
+
+#[test]
+fn screws_are_as_long_and_as_deep_as_the_file_says() {
+    for (name, text) in extremes().into_iter().map(|(name, text)| (name.to_owned(), text)).chain(examples()) {
+        for stage in stages(&text) {
+            let loaded = Loaded::new(&stage.sheet, stage.run_in, &Memo::default()).unwrap();
+            let windows = windows(&loaded).unwrap();
+            let figure = figures::screw_map(&name, stage.state, &loaded, &windows, &frame()).unwrap();
+            let document = Document::parse(&figure.svg).unwrap();
+            let stems: Vec<_> = document
+                .descendants()
+                .filter(|node| node.attribute("id").is_some_and(|id| id.starts_with("screws-stem-")))
+                .collect();
+            assert_eq!(stems.len(), loaded.build.joints.len(), "{name}");
+            for (stem, joint) in stems.into_iter().zip(&loaded.build.joints) {
+                check(&name, number(stem, "width") / px_per_mm(stem), joint.length.to_mm());
+            }
+        }
+    }
+}
+
+fn frame() -> Frame {
+    Frame::new(700.0, Look::Print, System::Metric).unwrap()
 }
 
 fn area(contour: &[[f64; 2]]) -> f64 {
