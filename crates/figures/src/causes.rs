@@ -83,9 +83,8 @@ fn known_from(cause: &CauseVerdict, diagnosis: &Diagnosis<'_>) -> String {
 
 /// Share of the trucks in the book that have it.
 fn usual(cause: &CauseVerdict, diagnosis: &Diagnosis<'_>) -> Option<f64> {
-    let prior = &diagnosis.book.cause(&cause.id)?.prior;
-    let (yes, no) = (prior.yes, prior.no);
-    (!cause.decided && yes + no > 0.0).then(|| yes / (yes + no))
+    let entry = diagnosis.book.cause(&cause.id)?;
+    (!cause.decided).then(|| entry.prior.mean())
 }
 
 /// Half the height of the bar, px.

@@ -4,14 +4,14 @@ use crate::canvas::{Canvas, SMALL, Shape};
 use crate::chart::{Mark, Plot, Ruler, legend, marker, stroke_of};
 use crate::frame::Frame;
 use crate::theme::Role;
-use crate::words::{alternative_words, chance};
+use crate::words::{alternative_words, chance, told_alternatives};
 use crate::{Error, Figure};
 use toothsayer_verdict::{Memo, Verdict};
 
 /// Height of the plot, px.
 const HEIGHT: f64 = 260.0;
-/// Shares of the horizon that are computed: a comeback grows fastest at first.
-const SHARES: [f64; 9] = [0.02, 0.06, 0.12, 0.2, 0.32, 0.48, 0.64, 0.82, 1.0];
+/// Shares of the horizon that are computed, the plan knows the whole: a comeback grows fastest at first.
+const SHARES: [f64; 5] = [0.02, 0.1, 0.22, 0.42, 0.7];
 
 /// The chance of a comeback of each alternative up to the horizon.
 #[derive(Clone, Debug)]
@@ -26,7 +26,12 @@ impl Comebacks {
         let horizon = verdict.job.shop.horizon_runs;
         let mut runs: Vec<f64> = SHARES.iter().map(|share| (share * horizon).round().max(1.0)).collect();
         runs.dedup();
-        let chances = verdict.plan.comeback_over_runs(&verdict.diagnosis, &runs, memo)?;
+        runs.retain(|runs| *runs < horizon);
+        let mut chances = verdict.plan.comeback_over_runs(&verdict.diagnosis, &runs, memo)?;
+        runs.push(horizon);
+        for (alternative, chances) in verdict.plan.alternatives.iter().zip(&mut chances) {
+            chances.push(alternative.comeback);
+        }
         Ok(Comebacks { runs, chances })
     }
 }
@@ -40,11 +45,10 @@ pub fn comeback_over_runs(verdict: &Verdict<'_>, comebacks: &Comebacks, frame: &
     let y =
         canvas.heading(title, &format!("{truck} · chance that the teeth have gone again, run after run, by repair"));
     let area = canvas.area().below(y);
-    let words: Vec<String> = verdict
-        .plan
-        .alternatives
+    let alternatives = told_alternatives(&verdict.plan);
+    let words: Vec<String> = alternatives
         .iter()
-        .map(|one| {
+        .map(|(_, one)| {
             format!("{}: {} after {end:.0} runs, {}", alternative_words(one.name), chance(one.comeback), one.price)
         })
         .collect();
@@ -58,7 +62,8 @@ pub fn comeback_over_runs(verdict: &Verdict<'_>, comebacks: &Comebacks, frame: &
     let upright = Ruler { title: "chance of a comeback, %", values: &[], ends: Some([0.0, 100.0]) };
     let plot = Plot::new(&mut canvas, area.below(y + 6.0), HEIGHT, &across, &upright);
     let mut group = Shape::group(canvas.id("curves"));
-    for (place, chances) in comebacks.chances.iter().enumerate() {
+    let curves = alternatives.iter().filter_map(|(place, _)| comebacks.chances.get(*place));
+    for (place, chances) in curves.enumerate() {
         let known = comebacks.runs.iter().zip(chances).map(|(runs, chance)| [*runs, 100.0 * chance]);
         let points: Vec<[f64; 2]> = std::iter::once([0.0, 0.0]).chain(known).collect();
         group.push(stroke_of(&canvas, plot.curve(&points), place));

@@ -4,7 +4,7 @@ use crate::canvas::{BODY, Canvas, SMALL, Shape};
 use crate::chart::{Mark, Plot, Ruler, legend, marker};
 use crate::frame::Frame;
 use crate::theme::Role;
-use crate::words::{alternative_words, chance, major};
+use crate::words::{alternative_words, chance, major, told_alternatives};
 use crate::{Error, Figure};
 use toothsayer_verdict::{Alternative, Verdict};
 
@@ -22,7 +22,8 @@ pub fn price_and_comeback(verdict: &Verdict<'_>, frame: &Frame) -> Result<Figure
         format!("{truck} · chance that the gears strip again within {horizon_runs:.0} runs, by what is paid now");
     let y = canvas.heading(title, &under);
     let area = canvas.area().below(y);
-    let words: Vec<String> = plan.alternatives.iter().map(told).collect();
+    let alternatives: Vec<&Alternative> = told_alternatives(plan).into_iter().map(|(_, one)| one).collect();
+    let words: Vec<String> = alternatives.iter().map(|one| told(one)).collect();
     let y = legend(&mut canvas, area, &words, |canvas, place, at| marker(canvas, Mark::nth(place), at, Role::Ink));
     let points: Vec<[f64; 2]> = plan.front.iter().map(|point| [major(point.price), 100.0 * point.comeback]).collect();
     let of = |alternative: &Alternative| [major(alternative.price), 100.0 * alternative.comeback];
@@ -38,7 +39,7 @@ pub fn price_and_comeback(verdict: &Verdict<'_>, frame: &Frame) -> Result<Figure
         group.push(Shape::circle(plot.at(*point), 2.6).fill(canvas.paint(Role::Accent)));
     }
     canvas.draw(group);
-    for (place, alternative) in plan.alternatives.iter().enumerate() {
+    for (place, alternative) in alternatives.iter().enumerate() {
         let mut mark = Shape::group(canvas.id(alternative.name)).told(&told(alternative));
         mark.push(marker(&canvas, Mark::nth(place), plot.at(of(alternative)), Role::Ink));
         canvas.draw(mark);
@@ -87,7 +88,7 @@ fn around(prices: &[f64]) -> [f64; 2] {
 /// What each alternative cures and leaves.
 fn cures(canvas: &mut Canvas, verdict: &Verdict<'_>, area: crate::canvas::Area) -> f64 {
     let mut y = area.y;
-    for alternative in &verdict.plan.alternatives {
+    for (_, alternative) in told_alternatives(&verdict.plan) {
         let named = |id: &String| verdict.diagnosis.book.cause(id).map_or(id.clone(), |cause| cause.name.clone());
         let cured: Vec<String> = alternative.cures.iter().map(named).collect();
         let cured = if cured.is_empty() { "nothing but the broken gears".to_owned() } else { cured.join(", ") };

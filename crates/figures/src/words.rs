@@ -3,7 +3,7 @@
 use crate::theme::Role;
 use toothsayer_job::State;
 use toothsayer_quantity::{Kind, Money, System, digits, show};
-use toothsayer_verdict::{Limit, Margin, StateMargins};
+use toothsayer_verdict::{Alternative, LEAST_HONEST, Limit, Margin, Plan, StateMargins};
 
 /// How a margin stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -119,7 +119,14 @@ pub(crate) fn amount(limit: Limit, si: f64, system: System) -> String {
 
 /// An alternative in words.
 pub(crate) fn alternative_words(name: &str) -> String {
-    name.replace('-', " ")
+    if name == LEAST_HONEST { "cheapest honest one".into() } else { name.replace('-', " ") }
+}
+
+/// The alternatives that differ, each with its place in the plan: what cures the same as the recommended one is that one.
+pub(crate) fn told_alternatives(plan: &Plan) -> Vec<(usize, &Alternative)> {
+    let recommended = plan.recommended();
+    let same = |one: &Alternative| recommended.is_some_and(|other| other.name != one.name && other.cures == one.cures);
+    plan.alternatives.iter().enumerate().filter(|(_, one)| !same(one)).collect()
 }
 
 /// An amount in major units, for an axis; sums stay in minor ones.

@@ -350,6 +350,8 @@ pub enum FigureKind {
     Margins,
     /// The causes with what the findings make of them
     Causes,
+    /// One cause opened: what speaks for and against it, and what would change it (--cause)
+    Evidence,
     /// Tooth force over time, a panel for each load case
     Force,
     /// Price of each repair against the chance of a comeback
@@ -395,6 +397,9 @@ pub struct FigureArgs {
     /// Another state of the truck beside it: gear bay and margins
     #[arg(long, value_enum, value_name = "STATE")]
     pub beside: Option<StateName>,
+    /// The cause that the kind evidence opens; the likeliest culprit where none is named
+    #[arg(long, value_name = "CAUSE")]
+    pub cause: Option<String>,
     /// A setting and its ends for the kind sweep: "controller.brake_strength=20 % .. 100 %"
     #[arg(long, value_name = "KEY=FROM..TO")]
     pub sweep: Option<String>,

@@ -5,9 +5,9 @@ use std::process::{Command, Output};
 
 /// The first bytes of every PNG (ISO/IEC 15948, clause 5.2).
 const PNG: [u8; 8] = [0x89, b'P', b'N', b'G', 0x0d, 0x0a, 0x1a, 0x0a];
-const KINDS: [&str; 13] = [
-    "gear-bay", "margins", "causes", "force", "price", "comeback", "sweep", "clamp", "life", "mesh", "stack", "screws",
-    "removal",
+const KINDS: [&str; 14] = [
+    "gear-bay", "margins", "causes", "evidence", "force", "price", "comeback", "sweep", "clamp", "life", "mesh",
+    "stack", "screws", "removal",
 ];
 
 fn figure(args: &[&str]) -> Output {
@@ -61,6 +61,7 @@ fn what_cannot_be_drawn_is_told_with_a_way_out() {
     check_refused(&["--width", "100"], 2, "320 to 2400 px are allowed");
     check_refused(&["--kind", "sweep"], 2, "a sweep needs a setting and its two ends");
     check_refused(&["--kind", "sweep", "--sweep", "wheels.mas=1 kg .. 2 kg"], 2, "wheels.mas");
+    check_refused(&["--kind", "evidence", "--cause", "gremlins"], 1, "gremlins");
     check_refused(&["--state", "after"], 1, "after");
     let missing = target("no/such/folder/bay.svg");
     check_refused(&["-o", missing.to_str().unwrap()], 1, "cannot be written");

@@ -53,7 +53,8 @@ pub fn verdict_drawers(job: &Job, mut see: impl FnMut(Draw<'_>)) {
     let truck = job.built.fields.word("truck.name").unwrap();
     let scenes = [stage, proposed]
         .map(|stage| BayScene { stage, margins: margins.iter().find(|margins| margins.state == stage.state) });
-    let comebacks = Comebacks::new(&verdict, memo).unwrap();
+    let first = verdict.diagnosis.ranked()[0].id.clone();
+    let explanation = verdict.diagnosis.explain(&first).unwrap();
     let ends = ["40 %", "100 %"]
         .map(|share| Setting::parse(&format!("controller.brake_strength={share}"), &stage.sheet).unwrap());
     let (windows, horizon_runs) = (&verdict.windows, job.shop.horizon_runs);
@@ -61,10 +62,17 @@ pub fn verdict_drawers(job: &Job, mut see: impl FnMut(Draw<'_>)) {
     see(&|frame| figures::gear_bay(&scenes, frame).unwrap());
     see(&|frame| figures::margins(truck, &[own, &margins[0]], frame).unwrap());
     see(&|frame| figures::causes(&verdict.diagnosis, frame).unwrap());
+    see(&|frame| figures::cause_evidence(&explanation, &verdict.diagnosis, frame).unwrap());
     see(&|frame| figures::tooth_force(truck, &loaded, own, frame).unwrap());
     see(&|frame| figures::price_and_comeback(&verdict, frame).unwrap());
-    see(&|frame| figures::comeback_over_runs(&verdict, &comebacks, frame).unwrap());
     see(&|frame| figures::margins_against(truck, &swept, frame).unwrap());
     see(&|frame| figures::clamp_over_runs(truck, stage.state, &loaded, &verdict.windows, frame).unwrap());
     see(&|frame| figures::life_curves(truck, stage.state, &life, frame).unwrap());
+}
+
+/// Shows the comeback over runs, which weighs the causes once more for every number of runs.
+pub fn comeback_drawer(job: &Job, mut see: impl FnMut(Draw<'_>)) {
+    let verdict = Verdict::new(job, FaultBook::built_in(), &MEMO).unwrap();
+    let comebacks = Comebacks::new(&verdict, &MEMO).unwrap();
+    see(&|frame| figures::comeback_over_runs(&verdict, &comebacks, frame).unwrap());
 }

@@ -4,7 +4,7 @@
 //! differs the new one is laid beside the build: look at it, and put it in place of the old one if it is right.
 
 use crate::builds::{changed, stages};
-use crate::gallery::{every_kind_of_a_state, every_kind_of_a_verdict};
+use crate::gallery::{comeback_drawer, every_kind_of_a_state, every_kind_of_a_verdict};
 use resvg::tiny_skia::{Pixmap, Transform};
 use resvg::usvg::{Options, Tree};
 use std::path::{Path, PathBuf};
@@ -52,9 +52,9 @@ fn brightness(dots: &Pixmap, x: u32, y: u32) -> f64 {
     0.2126 * f64::from(dot.red()) + 0.7152 * f64::from(dot.green()) + 0.0722 * f64::from(dot.blue())
 }
 
-fn name(place: usize, figure: &Figure) -> String {
+fn name(figure: &Figure) -> String {
     let words: String = figure.title.chars().map(|c| if c.is_ascii_alphanumeric() { c } else { '-' }).collect();
-    format!("{place:02}-{}.png", words.to_ascii_lowercase().trim_matches('-'))
+    format!("{}.png", words.to_ascii_lowercase().trim_matches('-').replace("--", "-"))
 }
 
 /// What is wrong with a picture against its golden one.
@@ -77,8 +77,9 @@ fn every_kind_looks_as_it_did() {
     let found = stages(&changed(&[])).pop().unwrap();
     let mut gallery = every_kind_of_a_state(&found, &[frame]);
     gallery.extend(every_kind_of_a_verdict(&job, &[frame]).into_iter().skip(1));
-    for (place, figure) in gallery.iter().enumerate() {
-        let (name, new) = (name(place, figure), picture(figure));
+    comeback_drawer(&job, |draw| gallery.push(draw(&frame)));
+    for figure in &gallery {
+        let (name, new) = (name(figure), picture(figure));
         let golden = Pixmap::load_png(folder.join(&name));
         let what = golden.map_or(Some("there is no golden picture".into()), |golden| differs(&new, &golden));
         if let Some(what) = what {

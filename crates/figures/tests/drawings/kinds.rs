@@ -1,7 +1,7 @@
 //! Every kind of drawing of every example, in every width and look: labels stand clear, ids are their own.
 
 use crate::builds::{changed, examples, extremes, stages};
-use crate::gallery::{every_kind_of_a_state, every_kind_of_a_verdict};
+use crate::gallery::{comeback_drawer, every_kind_of_a_state, every_kind_of_a_verdict};
 use crate::read::check_texts;
 use roxmltree::Document;
 use toothsayer_fault_book::FaultBook;
@@ -72,5 +72,15 @@ fn every_kind_of_extreme_builds_is_clear_and_complete() {
     let (name, text) = extremes().into_iter().find(|(name, _)| *name == "opened by 4 mm").unwrap();
     for figure in everything(&text) {
         check(name, &figure);
+    }
+}
+
+#[test]
+fn comebacks_of_stripped_and_of_whole_trucks_are_clear() {
+    for (name, text) in
+        examples().into_iter().filter(|(name, _)| name.ends_with("tarnhorn.toml") || name.ends_with("-check.toml"))
+    {
+        let job = Job::parse(&text, FaultBook::built_in()).unwrap();
+        comeback_drawer(&job, |draw| frames().iter().for_each(|frame| check(&name, &draw(frame))));
     }
 }

@@ -67,6 +67,7 @@ fn drawn(desk: &Desk<'_>, args: &FigureArgs, frame: &Frame) -> Result<Figure, Fa
         FigureKind::GearBay => drawer.gear_bay(),
         FigureKind::Margins => drawer.margins(),
         FigureKind::Causes => Ok(figures::causes(&verdict.diagnosis, frame)?),
+        FigureKind::Evidence => drawer.evidence(),
         FigureKind::Force => drawer.force(),
         FigureKind::Price => Ok(figures::price_and_comeback(&verdict, frame)?),
         FigureKind::Comeback => Ok(figures::comeback_over_runs(&verdict, &Comebacks::new(&verdict, &memo)?, frame)?),
@@ -104,6 +105,13 @@ impl Drawer<'_> {
         let of = |stage: &Staged| margins.iter().find(|margins| margins.state == stage.state);
         let states: Vec<&StateMargins> = self.stages()?.into_iter().filter_map(of).collect();
         Ok(figures::margins(self.truck, &states, &self.frame)?)
+    }
+
+    fn evidence(&self) -> Result<Figure, Failure> {
+        let diagnosis = &self.verdict.diagnosis;
+        let first = diagnosis.ranked().first().map(|cause| cause.id.clone());
+        let id = self.args.cause.clone().or(first).unwrap_or_default();
+        Ok(figures::cause_evidence(&diagnosis.explain(&id)?, diagnosis, &self.frame)?)
     }
 
     fn force(&self) -> Result<Figure, Failure> {
