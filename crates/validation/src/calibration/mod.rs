@@ -35,7 +35,7 @@ pub struct Size {
 }
 
 /// What the documents show.
-pub const FULL: Size = Size { own: 2000, other: 2000, sessions: 24 };
+pub const FULL: Size = Size { own: 2000, other: 2000, sessions: 12 };
 
 /// What the self-test found.
 #[derive(Clone, Debug, PartialEq)]

@@ -48,9 +48,9 @@ fn section(out: &mut String, title: &str, reliability: &Reliability) {
         let bar = |share: f64, mark: &str| mark.repeat((share * WIDTH).round() as usize);
         let _ = writeln!(
             out,
-            "| {}0 to {}0 % | {} | {:.1} % | {:.1} % | {apart:+.1} | {}<br>{} |",
-            place,
-            place + 1,
+            "| {} to {} % | {} | {:.1} % | {:.1} % | {apart:+.1} | {}<br>{} |",
+            10 * place,
+            10 * (place + 1),
             bin.count,
             100.0 * bin.mean(),
             100.0 * bin.observed(),

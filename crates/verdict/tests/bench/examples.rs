@@ -6,7 +6,7 @@
 use crate::bench::{FRAGMENTS, HEALTHY, Judged, MEMO, STRIPPED, least, margin, near, ranges};
 use toothsayer_evidence::{CauseId, CauseSet};
 use toothsayer_job::State;
-use toothsayer_verdict::{Holds, Limit};
+use toothsayer_verdict::{FrontPoint, Holds, Limit};
 
 /// Half a unit of the last digit in which the figures are stated.
 const OF_RATIO: f64 = 0.01;
@@ -64,8 +64,10 @@ fn curing_the_loose_motor_alone_lowers_the_chance_of_a_comeback_most() {
     let best = places.min_by(|a, b| after(*a).total_cmp(&after(*b))).expect("causes");
     assert_eq!(diagnosis.causes[best].id, "motor-loose");
     let front = &STRIPPED.verdict.plan.front;
-    assert_eq!(front[1].cures, ["motor-loose"]);
-    assert!(front[1].comeback < 0.2 && front[0].comeback > 0.8);
+    let drop = |pair: &&[FrontPoint]| pair[0].comeback - pair[1].comeback;
+    let steepest = front.windows(2).max_by(|a, b| drop(a).total_cmp(&drop(b))).expect("a curve");
+    assert_eq!(steepest[1].cures, ["motor-loose"]);
+    assert!(steepest[1].comeback < 0.2 && steepest[0].comeback > 0.8);
 }
 
 #[track_caller]
