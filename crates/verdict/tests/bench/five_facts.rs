@@ -168,7 +168,7 @@ fn first_causes_and_alternatives_exist_for_every_class() {
             }
             assert!(cause.mattered <= cause.present + 1e-12, "{}: {}", truck.class, cause.id);
         }
-        assert_eq!(judged.verdict.plan.alternatives.len(), 3, "{}", truck.class);
+        assert_eq!(judged.verdict.plan.alternatives.len(), 4, "{}", truck.class);
         for alternative in &judged.verdict.plan.alternatives {
             share(alternative.comeback, alternative.name);
             assert!(alternative.price.minor > 0 && !alternative.steps.is_empty(), "{}", truck.class);
