@@ -8,7 +8,7 @@ use toothsayer_job::Job;
 use toothsayer_verdict::LIMITS;
 
 /// Every room with its floor: a room may depend on rooms of lower floors alone.
-const FLOORS: [(&str, u32); 11] = [
+const FLOORS: [(&str, u32); 12] = [
     ("evidence", 0),
     ("quantity", 0),
     ("inputs", 1),
@@ -16,6 +16,7 @@ const FLOORS: [(&str, u32); 11] = [
     ("fault-book", 2),
     ("job", 3),
     ("verdict", 4),
+    ("records", 5),
     ("report", 6),
     ("figures", 5),
     ("toothsayer", 8),

@@ -1,0 +1,116 @@
+//! The job file in and out: the truck's tables become a build, the visit's stay with the job, findings become rows.
+
+use crate::error::{Error, Result};
+use crate::id::Id;
+use crate::job::{Job, JobKind, NewJob};
+use crate::reach::Reach;
+use crate::seen::{Answer, Finding, findings_of};
+use crate::truck::{Build, Truck};
+use crate::write::Write;
+use toml_edit::{ArrayOfTables, DocumentMut, Item, Table, TomlError, value};
+use toothsayer_fault_book::FaultBook;
+
+/// Tables that tell of the visit; all others tell of the truck.
+const OF_THE_VISIT: [&str; 5] = ["job", "driver", "found", "after", "shop"];
+
+/// A job file to be kept.
+#[derive(Clone, Copy)]
+pub struct Incoming<'a> {
+    /// Whose visit it is.
+    pub truck: Id<Truck>,
+    /// The earlier job that it comes back from.
+    pub comeback_of: Option<Id<Job>>,
+    /// The file's text.
+    pub text: &'a str,
+    /// The fault book that its checks are named in.
+    pub book: &'a FaultBook,
+}
+
+impl Write {
+    /// Takes a job file in as a job: a new build where the truck's last one says something else.
+    ///
+    /// # Errors
+    /// The file is no job by this book, or the truck is not there.
+    pub async fn import(&self, incoming: Incoming<'_>) -> Result<Job> {
+        let read = toothsayer_job::Job::parse(incoming.text, incoming.book).map_err(|error| content(&error))?;
+        let Parts { truck, visit, findings } = parts(incoming.text)?;
+        let build = self.build(incoming.truck, &truck, "as in the job file").await?;
+        let job = self.take_in(NewJob {
+            build: build.id,
+            kind: if read.strip_happened() { JobKind::Repair } else { JobKind::Check },
+            complaint: read.complaint,
+            comeback_of: incoming.comeback_of,
+            said: String::new(),
+            tables: visit,
+            currency: read.shop.currency,
+            looking_fee: 0,
+            due: None,
+        });
+        let job = job.await?;
+        for finding in findings.iter().flat_map(ArrayOfTables::iter) {
+            self.add(self.finding_of(job.id, finding)).await?;
+        }
+        Ok(job)
+    }
+
+    fn finding_of(&self, job: Id<Job>, table: &Table) -> Finding {
+        let word = |key: &str| table.get(key).and_then(Item::as_str);
+        let answer = if word("answer") == Some("yes") { Answer::Yes } else { Answer::No };
+        let asked = word("check").unwrap_or("");
+        Finding { value: word("value").map(str::to_owned), ..Finding::new(self, job, asked, answer) }
+    }
+}
+
+/// A job as a job file.
+///
+/// # Errors
+/// The job is not there.
+pub async fn export(at: &impl Reach, job: &Job) -> Result<String> {
+    let build: Build = at.get(job.build).await?;
+    let mut file = document(&build.tables)?;
+    for (key, item) in document(&job.tables)?.iter() {
+        file.insert(key, item.clone());
+    }
+    let findings = findings_of(at, job.id).await?;
+    if !findings.is_empty() {
+        file.insert("findings", Item::ArrayOfTables(findings.iter().map(told).collect()));
+    }
+    Ok(file.to_string())
+}
+
+fn told(finding: &Finding) -> Table {
+    let mut table = Table::new();
+    table.insert("check", value(finding.asked.as_str()));
+    table.insert("answer", value(if finding.answer == Answer::Yes { "yes" } else { "no" }));
+    if let Some(measured) = &finding.value {
+        table.insert("value", value(measured.as_str()));
+    }
+    table
+}
+
+/// What a file says of the truck, of the visit, and what was found.
+struct Parts {
+    truck: String,
+    visit: String,
+    findings: Option<ArrayOfTables>,
+}
+
+fn parts(text: &str) -> Result<Parts> {
+    let mut truck = document(text)?;
+    let mut visit = DocumentMut::new();
+    for key in OF_THE_VISIT {
+        if let Some(item) = truck.remove(key) {
+            visit.insert(key, item);
+        }
+    }
+    let findings = truck.remove("findings").and_then(|item| item.into_array_of_tables().ok());
+    Ok(Parts { truck: truck.to_string(), visit: visit.to_string(), findings })
+}
+
+fn document(text: &str) -> Result<DocumentMut> {
+    text.parse().map_err(|error: TomlError| content(&error.message()))
+}
+
+fn content(why: &impl ToString) -> Error {
+    Error::Content { what: "the job file".into(), why: why.to_string() }
+}

@@ -1,0 +1,55 @@
+//! The shop's memory: customers, trucks, jobs and all that belongs to them, on SQLite or PostgreSQL.
+
+#![warn(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
+mod archive;
+mod audit;
+mod bench;
+mod error;
+mod id;
+mod job;
+mod job_file;
+mod life_cycle;
+mod migrate;
+mod moment;
+mod once;
+mod people;
+mod place;
+mod priced;
+mod reach;
+mod record;
+mod row;
+mod search;
+mod seen;
+mod sql;
+mod store;
+mod table;
+mod tables;
+mod tag;
+mod truck;
+mod write;
+
+pub use archive::{check_archive, restore, write_archive};
+pub use audit::{AuditEntry, audit_of};
+pub use bench::{Minutes, SignOff, Signed, Stint, minutes_by_step, sign_offs_of, stints_of};
+pub use error::{Error, Result};
+pub use id::Id;
+pub use job::{Earlier, Job, JobKind, Move, NewJob, comeback_of, job_by_number, jobs_of, latest_jobs, moves_of, today};
+pub use job_file::{Incoming, export};
+pub use life_cycle::{Facts, JobState, Refusal, Word, step};
+pub use migrate::{LATEST, Migration, migrate_to, migrations, schema_of};
+pub use moment::Moment;
+pub use once::form_key;
+pub use people::{Customer, Person, Role};
+pub use place::Place;
+pub use priced::{Channel, GoAhead, Line, LineKind, Offer, OfferAnswer, go_aheads_of, lines_of, offers_of, price_of};
+pub use reach::Reach;
+pub use record::{Record, Saved};
+pub use search::{Hit, Subject, find};
+pub use seen::{Answer, Finding, Verdict, findings_of, verdicts_of};
+pub use store::{Store, View};
+pub use table::{Column, Kind, Table};
+pub use tables::TABLES;
+pub use tag::{Tag, read as read_tag};
+pub use truck::{Build, Difference, Truck, builds_of, compare, truck_by_tag, trucks_of};
+pub use write::{Acting, Write};

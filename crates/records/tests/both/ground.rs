@@ -1,0 +1,134 @@
+//! A fresh database for each test, on SQLite and on PostgreSQL.
+//!
+//! PostgreSQL is Debian's: the first test that needs it makes a cluster in a temporary folder, on a port of its own, as
+//! a user without rights (it refuses to run as root). A shell holds it and takes it away when the tests end, however
+//! they end. `TOOTHSAYER_TEST_POSTGRES_URL` names another server.
+
+use std::future::Future;
+use std::io::{BufRead, BufReader};
+use std::path::{Path, PathBuf};
+use std::process::{Child, Command, Stdio};
+use std::sync::OnceLock;
+use std::sync::atomic::{AtomicU32, Ordering};
+use toothsayer_records::{Place, Store};
+
+static COUNT: AtomicU32 = AtomicU32::new(0);
+
+/// A place that holds nothing yet.
+pub struct Fresh {
+    pub place: Place,
+    folder: PathBuf,
+}
+
+impl Drop for Fresh {
+    fn drop(&mut self) {
+        let _ = std::fs::remove_dir_all(&self.folder);
+    }
+}
+
+fn name() -> String {
+    format!("records_{}_{}", std::process::id(), COUNT.fetch_add(1, Ordering::SeqCst))
+}
+
+pub fn on_sqlite() -> Fresh {
+    let folder = std::env::temp_dir().join(name());
+    std::fs::create_dir_all(&folder).unwrap();
+    Fresh { place: Place::File(folder.join("records.sqlite")), folder }
+}
+
+pub fn on_postgres() -> Fresh {
+    let (name, server) = (name(), server());
+    run(Command::new("psql").args([&format!("{server}/postgres"), "-qc", &format!("CREATE DATABASE {name}")]));
+    Fresh { place: Place::parse(&format!("{server}/{name}")).unwrap(), folder: std::env::temp_dir().join(name) }
+}
+
+fn run(command: &mut Command) {
+    let output = command.output().unwrap_or_else(|error| panic!("{command:?}: {error}"));
+    assert!(output.status.success(), "{command:?}: {}", String::from_utf8_lossy(&output.stderr));
+}
+
+/// The address of the server, without a database.
+fn server() -> &'static str {
+    static SERVER: OnceLock<(String, Option<Child>)> = OnceLock::new();
+    &SERVER
+        .get_or_init(|| match std::env::var("TOOTHSAYER_TEST_POSTGRES_URL") {
+            Ok(url) => (url.trim_end_matches('/').to_owned(), None),
+            Err(_) => {
+                let (url, child) = start();
+                (url, Some(child))
+            }
+        })
+        .0
+}
+
+/// Ends with its standard input: then it stops the server and takes the folder away.
+const HOLD: &str = r#"
+bin="$1" folder="$2" port="$3"
+"$bin/initdb" -D "$folder/data" -U bench -A trust --locale=C -E UTF8 >"$folder/log" 2>&1 || { cat "$folder/log" >&2; exit 1; }
+"$bin/pg_ctl" -D "$folder/data" -l "$folder/log" -w \
+    -o "-p $port -c listen_addresses=127.0.0.1 -c unix_socket_directories='' -c fsync=off -c max_connections=200" start >/dev/null
+echo ready
+cat >/dev/null
+"$bin/pg_ctl" -D "$folder/data" -m immediate stop >/dev/null
+rm -rf "$folder"
+"#;
+
+fn start() -> (String, Child) {
+    let bin = bin();
+    let folder = std::env::temp_dir().join(format!("{}_cluster", name()));
+    std::fs::create_dir_all(&folder).unwrap();
+    let port = free_port();
+    let root = Command::new("id").arg("-u").output().unwrap().stdout == b"0\n";
+    let mut command = if root {
+        run(Command::new("chown").arg("nobody").arg(&folder));
+        let mut command = Command::new("setpriv");
+        command.args(["--reuid=nobody", "--clear-groups", "sh"]);
+        command
+    } else {
+        Command::new("sh")
+    };
+    command.args(["-c", HOLD, "sh"]).arg(&bin).arg(&folder).arg(port.to_string()).current_dir(&folder);
+    let mut child = command.stdin(Stdio::piped()).stdout(Stdio::piped()).spawn().unwrap();
+    let mut line = String::new();
+    BufReader::new(child.stdout.take().unwrap()).read_line(&mut line).unwrap();
+    assert_eq!(line, "ready\n", "PostgreSQL did not start in {}", folder.display());
+    (format!("postgres://bench@127.0.0.1:{port}"), child)
+}
+
+fn free_port() -> u16 {
+    std::net::TcpListener::bind("127.0.0.1:0").unwrap().local_addr().unwrap().port()
+}
+
+/// The folder of the server's programs, the newest where there are several.
+fn bin() -> PathBuf {
+    let versions = std::fs::read_dir("/usr/lib/postgresql").into_iter().flatten();
+    let folders = versions.map(|entry| entry.unwrap().path().join("bin"));
+    let newest = folders.filter(|bin| bin.join("initdb").exists()).max();
+    newest.unwrap_or_else(|| {
+        panic!("PostgreSQL is missing: install Debian's postgresql, or name a server in TOOTHSAYER_TEST_POSTGRES_URL")
+    })
+}
+
+/// Runs a test on a fresh database of each sort.
+#[track_caller]
+pub fn on_both<F: Future<Output = ()>>(test: impl Fn(Store) -> F) {
+    for fresh in [on_sqlite(), on_postgres()] {
+        wait(async {
+            let store = Store::open(&fresh.place).await.unwrap();
+            test(store.clone()).await;
+            store.close().await.unwrap();
+        });
+    }
+}
+
+pub fn wait<F: Future>(future: F) -> F::Output {
+    tokio::runtime::Builder::new_multi_thread().worker_threads(2).enable_all().build().unwrap().block_on(future)
+}
+
+/// The path of an SQLite place.
+pub fn file(place: &Place) -> &Path {
+    match place {
+        Place::File(path) => path,
+        Place::Postgres(url) => panic!("{url} is no file"),
+    }
+}

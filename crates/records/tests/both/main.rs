@@ -1,0 +1,9 @@
+//! The records on both databases: every test runs on SQLite and on PostgreSQL, each on a database of its own.
+
+mod archive;
+mod ground;
+mod job_file;
+mod jobs;
+mod schema;
+mod search;
+mod writes;
