@@ -45,7 +45,7 @@ impl Migration {
 /// The statements of one database: each ends with two semicolons, may be for one database alone, and is written in
 /// SQLite's strict types, which have one counterpart each.
 fn statements(text: &str, postgres: bool) -> Vec<String> {
-    let own = text.split(";;").map(|part| without_comments(part)).filter(|part| !part.is_empty());
+    let own = text.split(";;").map(without_comments).filter(|part| !part.is_empty());
     own.flat_map(|part| dialect(&part, postgres)).collect()
 }
 

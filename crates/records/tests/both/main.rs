@@ -4,6 +4,7 @@ mod archive;
 mod ground;
 mod job_file;
 mod jobs;
+mod kill;
 mod schema;
 mod search;
 mod writes;
