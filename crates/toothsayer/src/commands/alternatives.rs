@@ -146,7 +146,7 @@ fn curve(desk: &Desk<'_>, verdict: &Verdict<'_>, paper: &mut Paper) {
     paper.table(&table);
 }
 
-/// The names of a point, and what it cures that the one before it does not.
+/// The names of a point, and what it cures that the row before it does not.
 fn which(desk: &Desk<'_>, job: &Job, point: &FrontPoint, before: Option<&FrontPoint>) -> String {
     let names: Vec<String> = point.marks.iter().map(|mark| name_words(mark, job).to_lowercase()).collect();
     let more: Vec<&str> = point
@@ -158,12 +158,12 @@ fn which(desk: &Desk<'_>, job: &Job, point: &FrontPoint, before: Option<&FrontPo
         .collect();
     let added = match more[..] {
         [] => String::new(),
-        [one] => format!("+ {one}"),
-        [first, ..] => format!("+ {first} and {} more", more.len() - 1),
+        [one] => format!("cures also {one}"),
+        [first, ..] => format!("cures also {first} and {} more", more.len() - 1),
     };
     match (names.is_empty(), added.is_empty()) {
         (true, _) => added,
         (_, true) => names.join(", "),
-        _ => format!("{}: {added}", names.join(", ")),
+        _ => format!("{} ({added})", names.join(", ")),
     }
 }

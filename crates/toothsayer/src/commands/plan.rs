@@ -13,7 +13,9 @@ use serde_json::{Value, json};
 use std::collections::BTreeSet;
 use toothsayer_job::{Job, State};
 use toothsayer_quantity::{Kind, Torque};
-use toothsayer_verdict::{Alternative, Holds, Memo, OF_REPAIRS, StateMargins, Verdict, WorkFigure};
+use toothsayer_verdict::{
+    Alternative, Holds, Memo, NEW_GEARS_ONLY, OF_REPAIRS, Plan, StateMargins, Verdict, WorkFigure,
+};
 
 /// The alternatives of a job file.
 pub fn run(desk: &Desk<'_>, args: &FileArgs) -> Result<String, Failure> {
@@ -104,7 +106,7 @@ fn joints_of<'a>(
 /// For people: one sentence first.
 pub fn write(desk: &Desk<'_>, job: &Job, verdict: &Verdict<'_>, memo: &Memo, paper: &mut Paper) -> Result<(), Failure> {
     let alternatives = &verdict.plan.alternatives;
-    paper.paragraph(&first_sentence(job, alternatives));
+    paper.paragraph(&first_sentence(job, &verdict.plan));
     if let Some(state) = repaired(verdict, memo)? {
         paper.paragraph(&holds_sentence(&state, paper));
     }
@@ -159,14 +161,22 @@ fn sums(job: &Job, alternatives: &[Alternative], paper: &mut Paper) {
     }
 }
 
-fn first_sentence(job: &Job, alternatives: &[Alternative]) -> String {
-    let of = |name: &str| alternatives.iter().find(|one| one.name == name);
-    let (Some(gears), Some(best)) = (of("new-gears-only"), of("recommended")) else { return String::new() };
+fn first_sentence(job: &Job, plan: &Plan) -> String {
+    let (Some(gears), Some(best)) = (plan.alternative(NEW_GEARS_ONLY), plan.recommended()) else {
+        return String::new();
+    };
     let runs = job.shop.horizon_runs;
     if gears.cures == best.cures {
+        let work = if job.strip_happened() { "new gears and a clean gear bay" } else { "the check" };
+        let (told, look) = match plan.enough_is_known() {
+            true => (format!("Nothing more than {work} is needed"), ""),
+            false => (
+                format!("On what is known so far, {work} cost least in the end"),
+                " A further look is worth its minutes first: `toothsayer why` tells which.",
+            ),
+        };
         return format!(
-            "Nothing more than {} is needed: {}, {}, chance of a comeback within {runs:.0} runs {}.",
-            if job.strip_happened() { "new gears and a clean gear bay" } else { "the check" },
+            "{told}: {}, {}, chance of a comeback within {runs:.0} runs {}.{look}",
             best.price,
             minutes(best.minutes),
             chance(best.comeback)

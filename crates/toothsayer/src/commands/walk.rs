@@ -236,7 +236,7 @@ fn table(desk: &Desk<'_>, walk: &Walk, times: &Times) -> Table {
         };
         let event = match point.case.filter(|_| times.mixed) {
             Some(case) => format!("{events} {}", case.name()),
-            None => format!("{events}"),
+            None => format!("after {events}"),
         };
         let slip = match point.slip_margin {
             margin if margin < 1.0 => Cell::tinted(Tint::Bad, format!("{} SLIPS", number(margin))),
