@@ -72,6 +72,11 @@ pub enum Command {
         after_help = "No truck at hand? Five facts are enough:\n  toothsayer begin --mass \"10.4 kg\" --cells 7 --kv \"980 rpm/V\" --teeth 19/53 --pitch \"1 mm\" --wheel \"188 mm, 410 g\" | toothsayer change - --set \"wheels.mass=800 g\"\nKEY is one of the job file's: wheels.mass, battery.cells, gears.pinion.teeth, joints.NAME.torque ...\nExamples:\n  toothsayer change truck.toml --set \"wheels.mass=800 g\" --set \"battery.cells=8\"\n  toothsayer change truck.toml --set \"joints.motor to mount.torque=3 N*m\" --points"
     )]
     Change(ChangeArgs),
+    /// What would have to change for it to hold? The smallest changes, then everything that the shop can fit and set
+    #[command(
+        after_help = "Examples:\n  toothsayer explore truck.toml\n  toothsayer explore truck.toml --top-speed-at-least \"15 m/s\" --stop-within \"20 m\"\n  toothsayer explore truck.toml --margin-at-least 1.5 --json"
+    )]
+    Explore(ExploreArgs),
     /// The causes with their evidence, and the most useful next check
     #[command(
         after_help = "Answer a check in the file, then run again:\n  [[findings]]\n  check = \"motor-rocks\"\n  answer = \"yes\"\n  value = \"0.45 mm\"\nExamples:\n  toothsayer why truck.toml --explain                how every figure comes about\n  toothsayer why truck.toml --explain motor-loose    one cause: evidence for and against, and what would change it"
@@ -249,6 +254,24 @@ pub struct ChangeArgs {
     /// Point values only, at once, without ranges
     #[arg(long)]
     pub points: bool,
+}
+
+#[derive(Debug, Args)]
+pub struct ExploreArgs {
+    /// The job file
+    pub file: PathBuf,
+    /// Which state of the truck is changed
+    #[arg(long, value_enum, default_value = "built")]
+    pub state: StateName,
+    /// Margin from which on it counts as holding
+    #[arg(long, value_name = "MARGIN", default_value_t = 1.0)]
+    pub margin_at_least: f64,
+    /// Slowest top speed that will do ("15 m/s")
+    #[arg(long, value_name = "SPEED")]
+    pub top_speed_at_least: Option<String>,
+    /// Longest way to a stop from the speed of a full brake ("20 m")
+    #[arg(long, value_name = "WAY")]
+    pub stop_within: Option<String>,
 }
 
 /// States of a truck.

@@ -35,6 +35,7 @@ fn run(cli: &Cli) -> Result<String, Failure> {
         Command::Begin(args) => commands::begin::run(&desk, args),
         Command::Margins(args) => commands::margins::run(&desk, args),
         Command::Change(args) => commands::change::run(&desk, args),
+        Command::Explore(args) => commands::explore::run(&desk, args),
         Command::Why(args) => commands::why::run(&desk, args),
         Command::Plan(args) => commands::plan::run(&desk, args),
         Command::Care(args) => commands::care::run(&desk, args),

@@ -12,6 +12,7 @@ mod derivation;
 mod diagnosis;
 mod error;
 mod explanation;
+mod explore;
 mod figure;
 mod grease;
 mod heat;
@@ -50,6 +51,7 @@ pub use error::Error;
 pub use explanation::{
     After, Beside, Explanation, FIRST_CAUSES, Known, LimitFrom, Measure, STRENGTHS, Speaks, Strength, Turn, strength,
 };
+pub use explore::{Answer as SmallestChanges, Combination, Curve, CurvePoint, Estimate, Explore, Explored, Wishes};
 pub use figure::WorkFigure;
 pub use grease::{BearingSpeed, Grease, bearing_speeds};
 pub use heat::{RunHeat, run_heat};

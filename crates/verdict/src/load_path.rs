@@ -146,7 +146,7 @@ impl LoadPath<'_> {
         Ok(flank_strength(material, &duty)?.to_pa())
     }
 
-    fn mesh(&self, out: &mut Vec<Margin>) -> Result<(), Error> {
+    pub(crate) fn mesh(&self, out: &mut Vec<Margin>) -> Result<(), Error> {
         for (case, force_n) in self.each() {
             let ratio = self.bay.loaded_contact_ratio(Force::n(force_n))?.max(0.0);
             out.push(Margin::new("mesh", Limit::Engagement, case, NEEDED_CONTACT_RATIO, ratio));
@@ -166,7 +166,7 @@ impl LoadPath<'_> {
         Ok(())
     }
 
-    fn stack(&self, out: &mut Vec<Margin>) {
+    pub(crate) fn stack(&self, out: &mut Vec<Margin>) {
         if self.build.support.is_none() {
             return;
         }
@@ -175,7 +175,7 @@ impl LoadPath<'_> {
         out.push(Margin::new("stack", Limit::Gap, "any", demand.to_m(), room.to_m().max(0.0)));
     }
 
-    fn shaft(&self, out: &mut Vec<Margin>) -> Result<(), Error> {
+    pub(crate) fn shaft(&self, out: &mut Vec<Margin>) -> Result<(), Error> {
         let yield_pa = self.build.motor.shaft_yield.to_pa();
         for (case, force_n) in self.each() {
             let stress_pa = self.bay.bend(Force::n(force_n))?.stress.to_pa();
@@ -190,7 +190,7 @@ impl LoadPath<'_> {
         Ok(())
     }
 
-    fn set_screw(&self, out: &mut Vec<Margin>) -> Result<(), Error> {
+    pub(crate) fn set_screw(&self, out: &mut Vec<Margin>) -> Result<(), Error> {
         let rb1_m = self.bay.pair.tooth(Member::Pinion).base_radius().to_m();
         let holds_n_m = holding_torque(self.build)?.to_n_m();
         for (case, force_n) in self.each() {
@@ -199,7 +199,7 @@ impl LoadPath<'_> {
         Ok(())
     }
 
-    fn joint(&self, tight: &TightJoint<'_>, out: &mut Vec<Margin>) -> Result<(), Error> {
+    pub(crate) fn joint(&self, tight: &TightJoint<'_>, out: &mut Vec<Margin>) -> Result<(), Error> {
         let joint = tight.joint;
         let needed = tight.needed_clamp()?;
         let own;

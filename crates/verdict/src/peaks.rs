@@ -70,6 +70,8 @@ impl CasePeaks {
 pub enum Phases {
     /// All of [`LASH_PHASES`].
     Worst,
+    /// All of them, each run once at a coarser tolerance: to learn from, not to be shown.
+    Surveyed,
     /// One phase, drawn.
     Drawn(f64),
 }
@@ -152,7 +154,9 @@ impl Asked<'_> {
         let driver = &self.build.driver;
         let at = |case: Case| match self.phases {
             _ if !case.is_landing() => vec![event(case, driver, None)],
-            Phases::Worst => LASH_PHASES.iter().map(|phase| event(case, driver, Some(*phase))).collect(),
+            Phases::Worst | Phases::Surveyed => {
+                LASH_PHASES.iter().map(|phase| event(case, driver, Some(*phase))).collect()
+            }
             Phases::Drawn(phase) => vec![event(case, driver, Some(phase))],
         };
         self.cases.iter().flat_map(|case| at(*case)).map(shot).collect()

@@ -6,6 +6,7 @@ pub mod care;
 pub mod change;
 pub mod demo;
 pub mod explanation;
+pub mod explore;
 pub mod fault_book;
 pub mod figure;
 pub mod gears;

@@ -7,6 +7,7 @@ mod changes;
 mod comeback;
 mod examples;
 mod explanation;
+mod explore;
 mod fails_at;
 mod five_facts;
 mod life;
