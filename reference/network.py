@@ -46,6 +46,23 @@ def posterior(network, name, seen):
     return float(engine.posterior(name)[1])
 
 
+def posteriors(network, names, seen):
+    """P(name = yes | seen) of several nodes at once."""
+    engine = pyagrum.LazyPropagation(network)
+    engine.setEvidence(seen)
+    engine.setTargets(set(names))
+    engine.makeInference()
+    return {name: float(engine.posterior(name)[1]) for name in names}
+
+
+def exported(path):
+    """The network of a file in the Bayesian Interchange Format, and the evidence that its comments state."""
+    mark = "// evidence: "
+    lines = [line[len(mark):] for line in path.read_text().splitlines() if line.startswith(mark)]
+    seen = dict(line.split(" = ") for line in lines)
+    return pyagrum.loadBN(str(path)), {name: int(state == "yes") for name, state in seen.items()}
+
+
 def burglary():
     """The alarm network of Russell and Norvig, "Artificial Intelligence", chapter on probabilistic reasoning."""
     alarm = {(0, 0): 0.001, (0, 1): 0.29, (1, 0): 0.94, (1, 1): 0.95}

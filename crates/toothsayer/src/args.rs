@@ -224,6 +224,9 @@ pub struct WhyArgs {
     /// With --explain: one cause, by its id, in sentences to be read aloud with the numbers below
     #[arg(requires = "explain")]
     pub cause: Option<String>,
+    /// Write the network of causes, ways to fail and checks here, for any library that reads BIF
+    #[arg(long, value_name = "OUT.bif")]
+    pub network: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]

@@ -107,3 +107,15 @@ fn every_cause_is_told_on_narrow_terminals_and_accuses_nobody() {
         assert!(!line.contains("fault of") && !line.contains("blame"), "{line}");
     }
 }
+
+#[test]
+fn a_network_is_written_where_nothing_is() {
+    let path = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join("why.bif");
+    let _ = std::fs::remove_file(&path);
+    let args = [&example("tarnhorn.toml"), "--network", path.to_str().unwrap()];
+    assert!(told(&args).contains("saved:"));
+    let written = std::fs::read_to_string(&path).unwrap();
+    assert!(written.starts_with("network \"") && written.contains("// evidence: strip = yes\n"), "{written}");
+    assert_eq!(why(&args, 100).status.code(), Some(1), "a file that is there is never written over");
+    assert_eq!(std::fs::read_to_string(&path).unwrap(), written);
+}

@@ -70,6 +70,8 @@ pub struct Diagnosis<'a> {
     pub network: Network,
     /// What is known of its findings, and whether a strip happened.
     pub evidence: Evidence,
+    /// Most of the evidence's probability that was passed over, a share: 0 up to sixteen undecided causes.
+    pub neglected: f64,
 }
 
 impl<'a> Diagnosis<'a> {
@@ -101,8 +103,23 @@ impl<'a> Diagnosis<'a> {
         let belief = posterior.belief().with_present(seen);
         let causes = verdicts(&weighed, &belief, &posterior.mattered(), &ahead);
         let (open, answered) = open_checks(job, book, &posterior, seen);
+        let neglected = posterior.neglected();
         drop(posterior);
-        Ok(Self { job, book, causes, open, seen, belief, answered, ahead, ahead_ends, usual, network, evidence })
+        Ok(Self {
+            job,
+            book,
+            causes,
+            open,
+            seen,
+            belief,
+            answered,
+            ahead,
+            ahead_ends,
+            usual,
+            network,
+            evidence,
+            neglected,
+        })
     }
 
     /// What is believed of a cause.

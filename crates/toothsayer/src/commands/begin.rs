@@ -90,7 +90,7 @@ pub fn write_new(path: &Path, text: &str) -> Result<(), Failure> {
     let file = std::fs::OpenOptions::new().write(true).create_new(true).open(path);
     let mut file = file.map_err(|error| match error.kind() {
         std::io::ErrorKind::AlreadyExists => {
-            Failure::could(format!("{name} is there already and was left as it is"), "give another name with -o")
+            Failure::could(format!("{name} is there already and was left as it is"), "give another name")
         }
         _ => Failure::could(format!("{name} cannot be written: {error}"), "check the path"),
     })?;

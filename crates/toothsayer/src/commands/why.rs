@@ -1,5 +1,6 @@
 //! `why`: the causes with their evidence, and the most useful next check.
 
+use super::begin::write_new;
 use super::explanation;
 use crate::args::WhyArgs;
 use crate::failure::Failure;
@@ -13,6 +14,7 @@ use toothsayer_fault_book::Cause;
 use toothsayer_inputs::Input;
 use toothsayer_job::{Assumption, Job, State};
 use toothsayer_quantity::Kind;
+use toothsayer_report::network_file;
 use toothsayer_verdict::{Bay, CauseVerdict, Explanation, Memo, OF_CAUSES, Verdict, influence, shown_by_mesh};
 
 /// Checks that are told to people.
@@ -30,6 +32,10 @@ pub fn run(desk: &Desk<'_>, args: &WhyArgs) -> Result<String, Failure> {
     let job = desk.job(file)?;
     let memo = Memo::default();
     let verdict = Verdict::new(&job, &desk.book, &memo)?;
+    if let Some(path) = &args.network {
+        let truck = job.built.fields.word("truck.name").unwrap_or("the truck");
+        write_new(path, &network_file(truck, &verdict.diagnosis.network, &verdict.diagnosis.evidence))?;
+    }
     let opened = asked.map(|cause| verdict.diagnosis.explain(&cause.id)).transpose()?;
     if desk.global.json {
         return as_json(&job, &verdict, opened.as_ref());
@@ -38,6 +44,9 @@ pub fn run(desk: &Desk<'_>, args: &WhyArgs) -> Result<String, Failure> {
     match &opened {
         Some(opened) => explanation::write(desk, &job, opened, &mut paper)?,
         None => write(desk, &job, &verdict, &mut paper),
+    }
+    if let Some(path) = &args.network {
+        paper.item("saved:", &path.display().to_string());
     }
     Ok(paper.finish())
 }
@@ -67,6 +76,7 @@ fn as_json(job: &Job, verdict: &Verdict<'_>, opened: Option<&Explanation>) -> Re
         .collect();
     let mut told = json!({
         "causes": causes,
+        "neglected": verdict.diagnosis.neglected,
         "next_checks": checks,
         "enough_is_known": verdict.plan.enough_is_known(),
         "assumptions": json::assumptions(&job.assumptions()),
