@@ -23,3 +23,4 @@ mod trade_screws;
 mod trade_stack;
 mod uncertainty;
 mod walk;
+mod worth;
