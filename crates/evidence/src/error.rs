@@ -97,7 +97,7 @@ impl Error {
     pub fn hint(&self) -> &'static str {
         match self {
             Self::Probability { .. } => "write a share between 0 and 1",
-            Self::TooMany { .. } => "decide some of them first: answer a finding or enter a value",
+            Self::TooMany { .. } => "leave some of them out, or decide them beforehand",
             Self::NoSuch { .. } | Self::Twice { .. } => "name each parent once, by its place in the list",
             Self::TableLength { .. } => "give one probability for each subset, the empty one first",
             Self::AnswerCount { .. } => "give one answer for each finding, unknown ones left open",

@@ -113,6 +113,11 @@ impl From<toothsayer_verdict::Error> for Failure {
     fn from(error: toothsayer_verdict::Error) -> Self {
         let hint = match error {
             toothsayer_verdict::Error::Cancelled { .. } => "run it again, or with --points for point values at once",
+            toothsayer_verdict::Error::TooManyUndecided { .. } => {
+                "take rare causes out of the book, or make one of those with the same checks and steps; an answered \
+                 check leaves its causes undecided"
+            }
+            toothsayer_verdict::Error::Evidence(ref error) => error.hint(),
             _ => "the build is outside what the formulas are valid for: check its values",
         };
         Self::could(error.to_string(), hint)

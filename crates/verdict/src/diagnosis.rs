@@ -3,6 +3,7 @@
 use crate::Error;
 use crate::peaks::Memo;
 use crate::trigger::{Asked, Chances, Computed, Triggered, Triggers, triggers};
+use crate::undecided::not_too_many;
 use crate::usual::{known_usual, usual};
 use toothsayer_evidence::{
     Belief, Cause as Node, CauseId, CauseLink, CauseSet, Evidence, Finding as Sign, Mode as Failure, ModeId, ModeLink,
@@ -80,6 +81,7 @@ impl<'a> Diagnosis<'a> {
         let usual = usual(job);
         let known_usual = known_usual(job);
         let known: Vec<Option<bool>> = book.causes().iter().map(|cause| decided(cause, job, &known_usual)).collect();
+        not_too_many(book, &known)?;
         let seen = seen(job, book);
         let weighed = Weighed { book, known: &known };
         let places = weighed.computed();

@@ -14,6 +14,18 @@ pub enum Error {
     /// The findings contradict the fault book.
     #[error("{0}")]
     Evidence(#[from] toothsayer_evidence::Error),
+    /// More causes than can be weighed together are open on this build.
+    #[error(
+        "the build leaves {count} causes of the fault book undecided, more than the {limit} that are weighed together; the rarest of them: {rarest}"
+    )]
+    TooManyUndecided {
+        /// How many are.
+        count: usize,
+        /// How many may be.
+        limit: usize,
+        /// Ids of the rarest, comma between.
+        rarest: String,
+    },
     /// Whoever waits for it wants it no longer.
     #[error("cancelled after {done} of at most {most} steps: nothing is told of what was computed")]
     Cancelled {

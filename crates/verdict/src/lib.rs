@@ -36,6 +36,7 @@ mod statement;
 mod states;
 mod stopping;
 mod trigger;
+mod undecided;
 mod usual;
 mod verdict;
 mod walk;
