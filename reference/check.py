@@ -200,13 +200,16 @@ def check_inference(program, report):
     net = network.of_book(tomllib.loads(book.read_text()))
     for complaint, answers in product(("stripped", "check"), ANSWERS):
         with tempfile.TemporaryDirectory() as folder:
-            job = Path(folder) / "job.toml"
+            job, path = Path(folder) / "job.toml", Path(folder) / "network.bif"
             job.write_text(job_with(complaint, answers))
-            causes = ask(program, "why", job, "--fault-book", book)["causes"]
+            causes = ask(program, "why", job, "--fault-book", book, "--network", path)["causes"]
+            written, stated = network.exported(path)
+            exported = network.posteriors(written, [cause["id"] for cause in causes], stated)
         seen = {**answers, **({"strip": 1} if complaint == "stripped" else {})}
         for cause in causes:
             name = f"P({cause['id']} | {complaint}, {answers})"
             report.compare(name, cause["present"], network.posterior(net, cause["id"], seen), ROUNDING)
+            report.compare(f"{name}, exported", exported[cause["id"]], cause["present"], EXPORTED)
 
 
 def shown(job, book):

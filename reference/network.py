@@ -56,11 +56,29 @@ def posteriors(network, names, seen):
 
 
 def exported(path):
-    """The network of a file in the Bayesian Interchange Format, and the evidence that its comments state."""
-    mark = "// evidence: "
-    lines = [line[len(mark):] for line in path.read_text().splitlines() if line.startswith(mark)]
-    seen = dict(line.split(" = ") for line in lines)
-    return pyagrum.loadBN(str(path)), {name: int(state == "yes") for name, state in seen.items()}
+    """The network of a file in the Bayesian Interchange Format, and the evidence that its comments state.
+
+    The library's reader rounds to single precision (1/12 comes out as 0.0833333358), so every row is filled in again.
+    """
+    network, seen, mark = pyagrum.loadBN(str(path)), {}, "// evidence: "
+    name, parents, states = "", [], {"no": 0, "yes": 1}
+    for line in path.read_text().splitlines():
+        if line.startswith(mark):
+            known, state = line[len(mark):].split(" = ")
+            seen[known] = states[state]
+        elif line.startswith("probability ( "):
+            name, _, after = line[len("probability ( "):-len(" ) {")].partition(" | ")
+            parents = after.split(", ") if after else []
+        elif line.startswith("  table "):
+            network.cpt(name)[{}] = columns(line[len("  table "):])
+        elif line.startswith("  ("):
+            row, numbers = line[len("  ("):].split(") ")
+            network.cpt(name)[dict(zip(parents, (states[state] for state in row.split(", "))))] = columns(numbers)
+    return network, seen
+
+
+def columns(text):
+    return [float(number) for number in text.rstrip(";").split(", ")]
 
 
 def burglary():
