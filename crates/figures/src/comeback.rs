@@ -1,7 +1,7 @@
 //! The chance of a comeback over the next runs, a curve for each alternative.
 
 use crate::canvas::{Canvas, SMALL, Shape};
-use crate::chart::{Mark, Plot, Ruler, legend, marker, stroke_of};
+use crate::chart::{Mark, Plot, Ruler, legend_of_curves, marker, stroke_of};
 use crate::frame::Frame;
 use crate::theme::Role;
 use crate::words::{alternative_words, chance, told_alternatives};
@@ -52,12 +52,7 @@ pub fn comeback_over_runs(verdict: &Verdict<'_>, comebacks: &Comebacks, frame: &
             format!("{}: {} after {end:.0} runs, {}", alternative_words(one.name), chance(one.comeback), one.price)
         })
         .collect();
-    let y = legend(&mut canvas, area, &words, |canvas, place, [x, y]| {
-        let mut sign = Shape::plain_group();
-        sign.push(stroke_of(canvas, Shape::line([x - 14.0, y], [x + 14.0, y]), place));
-        sign.push(marker(canvas, Mark::nth(place), [x, y], Role::Ink));
-        sign
-    });
+    let y = legend_of_curves(&mut canvas, area, &words);
     let across = Ruler { title: "runs after the repair", values: &[], ends: Some([0.0, end]) };
     let upright = Ruler { title: "chance of a comeback, %", values: &[], ends: Some([0.0, 100.0]) };
     let plot = Plot::new(&mut canvas, area.below(y + 6.0), HEIGHT, &across, &upright);

@@ -1,7 +1,7 @@
 //! Margins against a setting: what stays above 1 while one value of the truck is changed from one end to the other.
 
 use crate::canvas::{BODY, Canvas, SMALL, Shape};
-use crate::chart::{Mark, Measure, Plot, Ruler, legend, marker, stroke_of};
+use crate::chart::{Mark, Measure, Plot, Ruler, legend_of_curves, marker, stroke_of};
 use crate::frame::Frame;
 use crate::theme::Role;
 use crate::words::{number, state_words, worst_of_each};
@@ -174,12 +174,7 @@ pub fn margins_against(truck: &str, swept: &Swept, frame: &Frame) -> Result<Figu
             format!("{}, {}: {first} to {last}", course.part.replace('-', " "), course.limit.row().plain)
         })
         .collect();
-    let y = legend(&mut canvas, area, &words, |canvas, place, [x, y]| {
-        let mut sign = Shape::plain_group();
-        sign.push(stroke_of(canvas, Shape::line([x - 14.0, y], [x + 14.0, y]), place));
-        sign.push(marker(canvas, Mark::nth(place), [x, y], Role::Ink));
-        sign
-    });
+    let y = legend_of_curves(&mut canvas, area, &words);
     let counted: Vec<f64> = swept.values.iter().map(|value| measure.count(*value)).collect();
     let (least, most) =
         counted.iter().fold((f64::MAX, f64::MIN), |(low, high), value| (low.min(*value), high.max(*value)));

@@ -11,5 +11,5 @@ pub(crate) use axis::Axis;
 pub(crate) use measure::{Measure, tick};
 pub(crate) use panels::panels;
 pub(crate) use plot::{Plot, Ruler};
-pub(crate) use series::{Mark, legend, marker, stroke_of};
+pub(crate) use series::{Mark, legend, legend_of_curves, marker, stroke_of};
 pub(crate) use track::{Columns, Placed, Row, rulings, scale, scale_title};

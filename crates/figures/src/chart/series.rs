@@ -57,6 +57,16 @@ const SIGN: f64 = 34.0;
 /// Between two entries, px.
 const APART: f64 = 22.0;
 
+/// The signs of curves, each its stroke with its mark, with their words.
+pub(crate) fn legend_of_curves(canvas: &mut Canvas, area: Area, words: &[String]) -> f64 {
+    legend(canvas, area, words, |canvas, place, [x, y]| {
+        let mut sign = Shape::plain_group();
+        sign.push(stroke_of(canvas, Shape::line([x - 14.0, y], [x + 14.0, y]), place));
+        sign.push(marker(canvas, Mark::nth(place), [x, y], Role::Ink));
+        sign
+    })
+}
+
 /// Signs with their words, in as many lines as they need; gives where it ended.
 ///
 /// `sign` draws the n-th sign about the middle that it is given, at most 28 px wide.
