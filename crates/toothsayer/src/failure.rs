@@ -1,7 +1,7 @@
 //! What went wrong, told on standard error, with the exit code that it means.
 
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
-use std::io::IsTerminal;
+use std::io::{IsTerminal, Write};
 use std::process::ExitCode;
 use toothsayer_job::{JobError, Problem};
 
@@ -58,11 +58,11 @@ impl Failure {
         match self {
             Self::File { name, text, problems } => {
                 for problem in problems {
-                    eprintln!("{}\n", renderer.render(&[snippet(name, text, problem)]));
+                    tell(&format!("{}\n\n", renderer.render(&[snippet(name, text, problem)])));
                 }
                 let count =
                     if problems.len() == 1 { "one problem".into() } else { format!("{} problems", problems.len()) };
-                eprintln!("{count} in {name}; nothing was computed");
+                tell(&format!("{count} in {name}; nothing was computed\n"));
                 ExitCode::from(1)
             }
             Self::Could { message, hint } => {
@@ -77,10 +77,15 @@ impl Failure {
     }
 }
 
+/// Writes to standard error; where nobody listens any more there is nobody to tell.
+pub fn tell(text: &str) {
+    let _ = std::io::stderr().write_all(text.as_bytes());
+}
+
 fn plain(message: &str, hint: &str) {
-    eprintln!("error: {message}");
+    tell(&format!("error: {message}\n"));
     if !hint.is_empty() {
-        eprintln!("  help: {hint}");
+        tell(&format!("  help: {hint}\n"));
     }
 }
 

@@ -1,6 +1,7 @@
 //! Progress on standard error, for work of more than a second before a person, and Ctrl-C while it lasts.
 
-use std::io::{IsTerminal, Write};
+use crate::failure::tell;
+use std::io::IsTerminal;
 use std::process;
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicU32, Ordering};
@@ -45,8 +46,7 @@ impl Progress {
             && self.started.elapsed() >= PATIENCE
             && let Ok(mut told) = self.told.lock()
         {
-            eprint!("\r{:40}\r{done} of at most {most} ", "");
-            let _ = std::io::stderr().flush();
+            tell(&format!("\r{:40}\r{done} of at most {most} ", ""));
             *told = true;
         }
         STAND.load(Ordering::SeqCst) != STOPPED
@@ -58,7 +58,7 @@ impl Drop for Progress {
     fn drop(&mut self) {
         STAND.store(IDLE, Ordering::SeqCst);
         if self.told.lock().is_ok_and(|told| *told) {
-            eprint!("\r{:40}\r", "");
+            tell(&format!("\r{:40}\r", ""));
         }
     }
 }
@@ -66,7 +66,7 @@ impl Drop for Progress {
 /// The first Ctrl-C asks the work to stop; a second one, or one where no work asks, ends the program.
 fn interrupted() {
     if STAND.compare_exchange(WORKING, STOPPED, Ordering::SeqCst, Ordering::SeqCst).is_err() {
-        eprintln!("\nstopped by Ctrl-C");
+        tell("\nstopped by Ctrl-C\n");
         process::exit(1);
     }
 }
