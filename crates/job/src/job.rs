@@ -110,6 +110,7 @@ impl Job {
         let mut warnings = Vec::new();
         let found = found(&built, document.found.as_ref(), &document.findings, book, &mut warnings);
         warnings.extend(found.as_ref().and_then(mixed_pitch));
+        warnings.extend(document.findings.iter().filter_map(|finding| contradicts(finding, book)));
         for sheet in [Some(&built), stock.as_ref(), found.as_ref()].into_iter().flatten() {
             let off = ["pinion", "spur"].iter().filter_map(|gear| off_the_line(sheet, gear));
             let new: Vec<String> = off.filter(|told| !warnings.contains(told)).collect();
@@ -211,6 +212,22 @@ fn found(
         sheet.change(changes, &built.fields, &Origin::Finding(finding.check.clone()));
     }
     Some(sheet)
+}
+
+/// A measured value that says the other thing than the answer beside it.
+fn contradicts(finding: &Finding, book: &FaultBook) -> Option<String> {
+    let measured = book.finding(&finding.check)?.value.as_ref()?;
+    let (value, limit) = (finding.value?, measured.yes_above?);
+    let (answer, says) = if finding.yes { ("yes", "no") } else { ("no", "yes") };
+    let shown = |si: f64| toothsayer_quantity::show(measured.kind, si, toothsayer_quantity::System::Metric);
+    (finding.yes != (value > limit)).then(|| {
+        format!(
+            "the finding \"{}\" is answered {answer}, but {} says {says} (yes is above {}): the answer was taken",
+            finding.check,
+            shown(value),
+            shown(limit)
+        )
+    })
 }
 
 /// Where [found] and a finding speak of the same input the finding wins, and says so.
