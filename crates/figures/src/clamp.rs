@@ -55,10 +55,7 @@ pub fn clamp_over_runs(
 fn course<'a>(joint: &'a Joint, loaded: &Loaded, windows: &Windows) -> Result<Course<'a>, Error> {
     let tight = TightJoint::new(joint, &loaded.build, &loaded.peaks, JointFriction::NOMINAL)?;
     let needed = tight.needed_clamp()?;
-    let window = match windows.get(&joint.name) {
-        Some(window) => window.clone(),
-        None => tight.window(needed.unwrap_or(Force::ZERO))?,
-    };
+    let window = tight.window_among(windows)?;
     let torque = tight.torque(&window);
     let at = |step: u32| {
         let runs = f64::from(step) / f64::from(POINTS_A_RUN);

@@ -11,7 +11,7 @@ use crate::words::{sentence, state_words};
 use crate::{Error, Figure};
 use toothsayer_job::{Joint, State};
 use toothsayer_mechanics::screw::{Thread, Weakest, Window};
-use toothsayer_quantity::{Force, Kind, Length};
+use toothsayer_quantity::{Kind, Length};
 use toothsayer_verdict::{JointFriction, Loaded, TightJoint, Windows};
 
 /// A panel is at least this wide, px.
@@ -68,10 +68,7 @@ struct Sight<'a> {
 impl<'a> Sight<'a> {
     fn new(joint: &'a Joint, loaded: &Loaded, windows: &Windows) -> Result<Sight<'a>, Error> {
         let tight = TightJoint::new(joint, &loaded.build, &loaded.peaks, JointFriction::NOMINAL)?;
-        let window = match windows.get(&joint.name) {
-            Some(window) => window.clone(),
-            None => tight.window(tight.needed_clamp()?.unwrap_or(Force::ZERO))?,
-        };
+        let window = tight.window_among(windows)?;
         let thread = Thread::find(&joint.size).map_err(toothsayer_mechanics::Error::from)?;
         Ok(Sight { joint, thread, window, weakest: tight.weakest() })
     }

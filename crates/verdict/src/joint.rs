@@ -2,6 +2,7 @@
 
 use crate::Error;
 use crate::peaks::CasePeaks;
+use std::collections::BTreeMap;
 use toothsayer_job::{Build, Driver, Joint, Tightening};
 use toothsayer_mechanics::driveline::Case;
 use toothsayer_mechanics::material::{joint_material, screw_class};
@@ -35,6 +36,9 @@ pub struct Shear {
     /// Times a run.
     pub per_run: f64,
 }
+
+/// Windows of the joints as they will be tightened, by joint name.
+pub type Windows = BTreeMap<String, Window>;
 
 /// A joint with its mechanics.
 #[derive(Clone, Debug)]
@@ -86,6 +90,14 @@ impl<'a> TightJoint<'a> {
     /// The tightening window for a needed clamp.
     pub fn window(&self, needed_clamp: Force) -> Result<Window, Error> {
         Ok(self.mechanics.window(needed_clamp)?)
+    }
+
+    /// Its window among those that the joints will be tightened in; its own clamp's where it is not among them.
+    pub fn window_among(&self, windows: &Windows) -> Result<Window, Error> {
+        match windows.get(&self.joint.name) {
+            Some(window) => Ok(window.clone()),
+            None => self.window(self.needed_clamp()?.unwrap_or(Force::ZERO)),
+        }
     }
 
     /// The torque that it was tightened to: known, or the word's share of the middle of `window`.

@@ -57,9 +57,9 @@ pub use figure::WorkFigure;
 pub use grease::{BearingSpeed, Grease, bearing_speeds};
 pub use heat::{RunHeat, run_heat};
 pub use influence::influence;
-pub use joint::{JointFriction, Shear, TightJoint, carries_motor, per_run};
+pub use joint::{JointFriction, Shear, TightJoint, Windows, carries_motor, per_run};
 pub use life::{GearLife, LAST_RUNS, Life, LifeAsk, RunsToStrip, Spent, Survival, life};
-pub use load_path::{LoadPath, Windows, hardest_n};
+pub use load_path::{LoadPath, hardest_n};
 pub use makers_limits::{MakersLimit, makers_limits};
 pub use margin::{FailsAt, Holds, LIMITS, Limit, LimitRow, Margin, StateMargins, UNSURE_FROM};
 pub use measure::{

@@ -4,11 +4,10 @@ use crate::Error;
 use crate::bay::{Bay, sound_support, support_static_rating};
 use crate::bearings;
 use crate::heat;
-use crate::joint::{JointFriction, TightJoint, carries_motor, per_run};
+use crate::joint::{JointFriction, TightJoint, Windows, carries_motor, per_run};
 use crate::margin::{Limit, Margin};
 use crate::measure::NEEDED_CONTACT_RATIO;
 use crate::peaks::CasePeaks;
-use std::collections::BTreeMap;
 use toothsayer_job::{Build, Tightening};
 use toothsayer_mechanics::driveline::Case;
 use toothsayer_mechanics::gear::{
@@ -16,7 +15,7 @@ use toothsayer_mechanics::gear::{
     root_stress,
 };
 use toothsayer_mechanics::material::GearMaterial;
-use toothsayer_mechanics::screw::{Seat, Securing, SetScrew, SetScrewParameters, SetScrewRow, SetScrewTool, Window};
+use toothsayer_mechanics::screw::{Seat, Securing, SetScrew, SetScrewParameters, SetScrewRow, SetScrewTool};
 use toothsayer_mechanics::stack::{LEAST_GAP, NEEDED_OVERLAP_SHARE, WANDER_LIMIT};
 use toothsayer_quantity::{Force, Length, Torque};
 
@@ -26,9 +25,6 @@ const NEEDED_BACKLASH_MODULES: f64 = 0.02;
 const PITCH_ERROR_MODULES: f64 = 0.02;
 /// A flank counts as loaded in turn when its blows reach this share of the other's.
 pub(crate) const LOADED_IN_TURN: f64 = 0.01;
-
-/// Windows of the joints as they will be tightened, by joint name.
-pub type Windows = BTreeMap<String, Window>;
 
 /// A build with its bay, its blows and what else its margins need.
 pub struct LoadPath<'a> {
@@ -202,15 +198,7 @@ impl LoadPath<'_> {
     pub(crate) fn joint(&self, tight: &TightJoint<'_>, out: &mut Vec<Margin>) -> Result<(), Error> {
         let joint = tight.joint;
         let needed = tight.needed_clamp()?;
-        let own;
-        let window = match self.windows.get(&joint.name) {
-            Some(window) => window,
-            None => {
-                own = tight.window(needed.unwrap_or(Force::ZERO))?;
-                &own
-            }
-        };
-        let torque = tight.torque(window);
+        let torque = tight.torque(&tight.window_among(self.windows)?);
         let clamp = tight.clamp_after(torque, joint.runs_since_tightened)?;
         if carries_motor(joint) {
             let bears_n = tight.face_friction() * clamp.to_n();

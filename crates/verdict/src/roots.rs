@@ -3,7 +3,8 @@
 use crate::Error;
 use crate::bay::Bay;
 use crate::joint::JointFriction;
-use crate::load_path::{LoadPath, Windows};
+use crate::joint::Windows;
+use crate::load_path::LoadPath;
 use toothsayer_job::Build;
 use toothsayer_mechanics::fatigue::{RootLine, RootMetal};
 use toothsayer_mechanics::gear::{Member, RootDuty};

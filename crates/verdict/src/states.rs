@@ -3,8 +3,9 @@
 use crate::Error;
 use crate::bay::Bay;
 use crate::diagnosis::Diagnosis;
+use crate::joint::Windows;
 use crate::joint::{JointFriction, TightJoint};
-use crate::load_path::{LoadPath, Windows};
+use crate::load_path::LoadPath;
 use crate::margin::{FailsAt, Margin, StateMargins};
 use crate::peaks::{CasePeaks, Memo, Phases, peaks};
 use crate::plan::{Plan, proposed};

@@ -54,10 +54,7 @@ pub fn run(desk: &Desk<'_>, args: &StateArgs) -> Result<String, Failure> {
 fn sight(joint: &Joint, loaded: &Loaded, windows: &Windows) -> Result<Sight, Failure> {
     let tight = TightJoint::new(joint, &loaded.build, &loaded.peaks, JointFriction::NOMINAL)?;
     let needed = tight.needed_clamp()?;
-    let window = match windows.get(&joint.name) {
-        Some(window) => window.clone(),
-        None => tight.window(needed.unwrap_or(Force::ZERO))?,
-    };
+    let window = tight.window_among(windows)?;
     let torque = tight.torque(&window);
     let clamp = tight.clamp_after(torque, joint.runs_since_tightened)?;
     let worst = tight

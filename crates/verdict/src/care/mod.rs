@@ -10,8 +10,8 @@ pub use parts::{BearingCare, TeethCare};
 
 use crate::Error;
 use crate::figure::WorkFigure;
+use crate::joint::Windows;
 use crate::life::Life;
-use crate::load_path::Windows;
 use crate::states::{Loaded, point_margins};
 use toothsayer_fault_book::Figure;
 

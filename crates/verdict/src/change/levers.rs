@@ -1,6 +1,6 @@
 //! What can be turned on a truck to make it hold: each lever's steps, the smallest first.
 
-use crate::load_path::Windows;
+use crate::joint::Windows;
 use toothsayer_job::Sheet;
 use toothsayer_mechanics::screw::SetScrewRow;
 

@@ -9,7 +9,7 @@ pub use share::{Share, shapley};
 
 use crate::Error;
 use crate::bay::Bay;
-use crate::load_path::Windows;
+use crate::joint::Windows;
 use crate::makers_limits::{MakersLimit, makers_limits};
 use crate::margin::{Holds, Margin, StateMargins};
 use crate::peaks::Memo;

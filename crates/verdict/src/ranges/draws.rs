@@ -3,7 +3,8 @@
 use crate::Error;
 use crate::bay::Bay;
 use crate::joint::JointFriction;
-use crate::load_path::{LoadPath, Windows};
+use crate::joint::Windows;
+use crate::load_path::LoadPath;
 use crate::margin::Margin;
 use crate::peaks::{Asked, CasePeaks, Memo, Phases, peaks_of};
 use crate::states::Staged;

@@ -6,8 +6,8 @@ mod mesh;
 pub use deck::Driven;
 
 use crate::Error;
+use crate::joint::Windows;
 use crate::joint::{JointFriction, TightJoint};
-use crate::load_path::Windows;
 use crate::measure::NEEDED_CONTACT_RATIO;
 use crate::ranges::FACE_FRICTION;
 use crate::states::Loaded;
@@ -221,8 +221,7 @@ fn first_clamp(loaded: &Loaded, joint: &Joint, windows: &Windows, torque: Option
         return TightJoint::new(&held, build, &[], JointFriction::NOMINAL)?.clamp_after(torque, EMBEDDED_RUNS);
     }
     let tight = TightJoint::new(joint, build, peaks, JointFriction::NOMINAL)?;
-    let own = tight.window(tight.needed_clamp()?.unwrap_or(Force::ZERO))?;
-    let set = tight.torque(windows.get(&joint.name).unwrap_or(&own));
+    let set = tight.torque(&tight.window_among(windows)?);
     if joint.runs_since_tightened >= EMBEDDED_RUNS {
         return tight.clamp_after(set, joint.runs_since_tightened);
     }
