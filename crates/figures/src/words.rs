@@ -3,7 +3,7 @@
 use crate::theme::Role;
 use toothsayer_job::State;
 use toothsayer_quantity::{Kind, Money, System, digits, show};
-use toothsayer_verdict::{Alternative, LEAST_HONEST, Limit, Margin, Plan, StateMargins};
+use toothsayer_verdict::{Alternative, Limit, Margin, Plan, StateMargins};
 
 /// How a margin stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -119,7 +119,7 @@ pub(crate) fn amount(limit: Limit, si: f64, system: System) -> String {
 
 /// An alternative in words.
 pub(crate) fn alternative_words(name: &str) -> String {
-    if name == LEAST_HONEST { "cheapest honest one".into() } else { name.replace('-', " ") }
+    name.replace('-', " ")
 }
 
 /// The alternatives that differ, each with its place in the plan: what cures the same as the recommended one is that one.

@@ -162,25 +162,25 @@ pub enum Command {
 #[derive(Debug, Args)]
 pub struct BeginArgs {
     /// Mass ready to run, battery in ("10.4 kg")
-    #[arg(long)]
+    #[arg(long, allow_hyphen_values = true)]
     pub mass: String,
     /// Lithium cells in series
     #[arg(long)]
     pub cells: u32,
     /// Motor speed per volt ("980 rpm/V")
-    #[arg(long, required_unless_present = "can")]
+    #[arg(long, required_unless_present = "can", allow_hyphen_values = true)]
     pub kv: Option<String>,
     /// Size of the motor's can instead ("56 mm x 80 mm")
-    #[arg(long, value_name = "DIAMETER x LENGTH")]
+    #[arg(long, value_name = "DIAMETER x LENGTH", allow_hyphen_values = true)]
     pub can: Option<String>,
     /// Teeth of pinion and spur ("19/53")
-    #[arg(long, value_name = "PINION/SPUR")]
+    #[arg(long, value_name = "PINION/SPUR", allow_hyphen_values = true)]
     pub teeth: String,
     /// Module ("1 mm") or diametral pitch ("32 1/in"); `toothsayer identify` tells it from a caliper reading
-    #[arg(long)]
+    #[arg(long, allow_hyphen_values = true)]
     pub pitch: String,
     /// Diameter and mass of a wheel ("188 mm, 410 g")
-    #[arg(long, value_name = "DIAMETER, MASS")]
+    #[arg(long, value_name = "DIAMETER, MASS", allow_hyphen_values = true)]
     pub wheel: String,
     /// The truck's name
     #[arg(long)]
@@ -221,8 +221,7 @@ pub struct CareArgs {
 pub struct WhyArgs {
     /// The job file
     pub file: PathBuf,
-    /// With --explain: one cause, by its id, in sentences to be read aloud with the numbers below
-    #[arg(requires = "explain")]
+    /// One cause, by its id, in sentences to be read aloud with the numbers below
     pub cause: Option<String>,
     /// Write the network of causes, ways to fail and checks here, for any library that reads BIF
     #[arg(long, value_name = "OUT.bif")]
@@ -270,10 +269,10 @@ pub struct ExploreArgs {
     #[arg(long, value_name = "MARGIN", default_value_t = 1.0)]
     pub margin_at_least: f64,
     /// Slowest top speed that will do ("15 m/s")
-    #[arg(long, value_name = "SPEED")]
+    #[arg(long, value_name = "SPEED", allow_hyphen_values = true)]
     pub top_speed_at_least: Option<String>,
     /// Longest way to a stop from the speed of a full brake ("20 m")
-    #[arg(long, value_name = "WAY")]
+    #[arg(long, value_name = "WAY", allow_hyphen_values = true)]
     pub stop_within: Option<String>,
 }
 
@@ -351,16 +350,16 @@ pub struct ShockArgs {
     #[arg(long)]
     pub case: String,
     /// Height of the drop ("0.8 m")
-    #[arg(long)]
+    #[arg(long, allow_hyphen_values = true)]
     pub drop: Option<String>,
     /// Speed: of the landing, or from which the truck brakes ("8 m/s")
-    #[arg(long)]
+    #[arg(long, allow_hyphen_values = true)]
     pub speed: Option<String>,
     /// Brake strength in brake cases, else throttle strength (0.6 or "60 %")
-    #[arg(long)]
+    #[arg(long, allow_hyphen_values = true)]
     pub strength: Option<String>,
     /// How far the lash stands open against the blow, 0 to 1 or a percentage
-    #[arg(long)]
+    #[arg(long, allow_hyphen_values = true)]
     pub phase: Option<String>,
     /// Write force, torque, current and speeds over time into this CSV file
     #[arg(long, value_name = "FILE")]

@@ -80,6 +80,7 @@ fn file_and_cause_may_stand_in_either_order() {
     let file = example("tarnhorn.toml");
     let [usual, swapped] = [[&file, "--explain", "motor-loose"], ["--explain", "motor-loose", &file]];
     assert_eq!(told(&usual), told(&swapped));
+    assert_eq!(told(&[&file, "motor-loose"]), told(&usual), "the cause alone opens it");
     assert!(told(&[&file, "--explain"]).contains("How the figures come about"), "without a cause as before");
 }
 

@@ -12,6 +12,9 @@ use toothsayer_evidence::{
 use toothsayer_fault_book::{Above, Cause, Change, Decision, FaultBook};
 use toothsayer_job::{Fields, Finding, Job, Origin};
 
+/// A cause stands out that mattered with more than this chance (no source).
+const STANDS_OUT: f64 = 0.3;
+
 /// What is believed of one cause.
 #[derive(Clone, Debug)]
 pub struct CauseVerdict {
@@ -135,6 +138,11 @@ impl<'a> Diagnosis<'a> {
         let mut ranked: Vec<&CauseVerdict> = self.causes.iter().collect();
         ranked.sort_by(|a, b| weight(b).total_cmp(&weight(a)));
         ranked
+    }
+
+    /// Whether the strip, where there was one, has a cause that stands out.
+    pub fn stands_out(&self) -> bool {
+        !self.job.strip_happened() || self.causes.iter().any(|cause| cause.mattered > STANDS_OUT)
     }
 
     /// What causes are ranked by.

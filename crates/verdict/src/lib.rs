@@ -69,7 +69,7 @@ pub use mesh_state::{MeshState, Shown, shown_by_mesh};
 pub use motor::truck_speeds;
 pub use peaks::{Blow, CasePeaks, LASH_PHASES, Memo, Phases, event, peaks};
 pub use plan::{
-    Alternative, FrontPoint, LEAST_HONEST, NEW_GEARS_ONLY, Plan, PlanPart, PlanStep, RECOMMENDED, STURDIEST,
+    Alternative, FrontPoint, NEW_GEARS_ONLY, Plan, PlanPart, PlanStep, RECOMMENDED, SMALLEST_SOUND, STURDIEST,
 };
 pub use ranges::{Answer, Drawn, Narrow, Narrowing, Ranges, Watch};
 pub use second_look::{RootStresses, TOLD_FORCE, root_stresses};

@@ -3,8 +3,8 @@
 use crate::Error;
 use crate::care::{CareAsk, CareItem, care};
 use crate::diagnosis::{Diagnosis, OpenCheck};
+use crate::joint::Windows;
 use crate::life::{LifeAsk, life};
-use crate::load_path::Windows;
 use crate::margin::StateMargins;
 use crate::peaks::Memo;
 use crate::plan::Plan;
@@ -49,6 +49,11 @@ impl<'a> Verdict<'a> {
         let rate = |(check, worth): &(&OpenCheck, Money)| (worth.minor.max(0) as f64) / check.minutes.max(0.1);
         checks.sort_by(|a, b| rate(b).total_cmp(&rate(a)));
         checks
+    }
+
+    /// Whether looking can end: a cause stands out, and no open check is expected to save more than looking costs.
+    pub fn enough_is_known(&self) -> bool {
+        self.diagnosis.stands_out() && self.plan.no_check_pays()
     }
 
     /// Margins of every state, with ranges where they are asked for.

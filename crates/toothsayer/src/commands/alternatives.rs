@@ -5,7 +5,7 @@ use crate::paper::{Cell, Paper, Table, Tint};
 use crate::words::{chance, list, minutes, value, way};
 use toothsayer_job::Job;
 use toothsayer_quantity::Kind;
-use toothsayer_verdict::{Alternative, FrontPoint, LEAST_HONEST, NEW_GEARS_ONLY, RECOMMENDED, Verdict};
+use toothsayer_verdict::{Alternative, FrontPoint, NEW_GEARS_ONLY, RECOMMENDED, SMALLEST_SOUND, Verdict};
 
 /// Smaller drops of the chance of a comeback are left out of the curve that is told.
 const TOLD_DROP: f64 = 0.01;
@@ -15,7 +15,7 @@ pub fn name_words(name: &str, job: &Job) -> &'static str {
     match name {
         NEW_GEARS_ONLY if job.strip_happened() => "New gears only",
         NEW_GEARS_ONLY => "Check only",
-        LEAST_HONEST => "Least honest",
+        SMALLEST_SOUND => "Smallest sound",
         RECOMMENDED => "Recommended",
         _ => "Sturdiest",
     }
@@ -67,11 +67,14 @@ fn table(desk: &Desk<'_>, verdict: &Verdict<'_>, repairs: &[Vec<&Alternative>], 
     }
     paper.table(&table);
     paper.blank();
-    paper.paragraph(
-        "range: were every blow as soft or as hard as model and inputs leave open (5 % and 95 %). Least honest: the \
-         cheapest that cures what would surely take the next set; recommended: of the honest ones the least expected \
-         cost, a comeback's included; sturdiest: the least chance of a comeback.",
-    );
+    paper.paragraph(&format!(
+        "comeback: every cause that may still be there counts, also the many that are unlikely; with all of them cured {} \
+         would remain. range: were every blow as soft or as hard as model and inputs leave open (5 % and 95 %). Smallest \
+         sound: the cheapest that cures what would surely take the next set and comes back less likely than not; \
+         recommended: of the sound ones the least expected cost, a comeback's included; sturdiest: the least chance of \
+         a comeback.",
+        chance(verdict.plan.unavoidable)
+    ));
 }
 
 fn risk(comeback: f64) -> Cell {

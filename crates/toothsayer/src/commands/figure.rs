@@ -15,7 +15,7 @@ use toothsayer_verdict::{LifeAsk, Memo, Narrow, Staged, StateMargins, Verdict, l
 /// A drawing of a job file.
 pub fn run(desk: &Desk<'_>, args: &FigureArgs) -> Result<String, Failure> {
     let path = args.output.as_deref();
-    let png = path.is_some_and(|path| path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("png")));
+    let png = path.map(is_png).transpose()?.unwrap_or(false);
     let look = match args.look {
         LookName::Page if png => Look::Light,
         LookName::Page => Look::Page,
@@ -32,6 +32,19 @@ pub fn run(desk: &Desk<'_>, args: &FigureArgs) -> Result<String, Failure> {
         Failure::could(format!("{} cannot be written: {error}", path.display()), "check the path of --output")
     })?;
     told(desk, &figure, path)
+}
+
+/// Whether a picture is wanted, by how the name ends; else a drawing.
+fn is_png(path: &Path) -> Result<bool, Failure> {
+    let ending = path.extension().and_then(|ending| ending.to_str()).unwrap_or_default().to_ascii_lowercase();
+    match ending.as_str() {
+        "png" => Ok(true),
+        "svg" => Ok(false),
+        _ => Err(Failure::usage(
+            format!("--output {}: its name ends in neither .svg nor .png", path.display()),
+            "end it with .svg for a drawing that scales, with .png for a picture",
+        )),
+    }
 }
 
 fn told(desk: &Desk<'_>, figure: &Figure, path: &Path) -> Result<String, Failure> {

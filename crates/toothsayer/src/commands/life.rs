@@ -121,6 +121,10 @@ fn write(desk: &Desk<'_>, words: &str, life: &Life, paper: &mut Paper) {
         life.horizon_runs,
         chance(whole)
     ));
+    paper.paragraph(
+        "That is by this driver's blows and by fatigue alone. Fragments, a screw that lets go, wear and whatever else may \
+         still be there count in `toothsayer plan`: its chance of a comeback is larger.",
+    );
     paper.blank();
     paper.table(&gears_table(life));
     draw(life, paper);

@@ -246,7 +246,7 @@ fn told_narrowing(narrowing: &Narrowing, paper: &mut Paper) {
         paper.paragraph(&format!("Measure first: {what}: {}.", answer.measure));
     }
     paper.paragraph(&format!(
-        "About {} of the spread no measurement takes: where in the lash a landing comes, friction, the gears' strength.",
+        "What narrows most a minute stands first. About {} of the spread no measurement takes: where in the lash a landing comes, friction, the gears' strength.",
         share(narrowing.chance.total.min(1.0))
     ));
     paper.blank();
@@ -256,7 +256,7 @@ fn told_narrowing(narrowing: &Narrowing, paper: &mut Paper) {
 fn table_of(desk: &Desk<'_>, margins: &[&Margin], loads: bool, points: bool) -> Table {
     let mut heads = vec!["part, limit", "case", "margin"];
     if loads {
-        heads.push("asked of borne>");
+        heads.push("asked / borne>");
     }
     if !points {
         heads.push("range and chance");

@@ -13,9 +13,7 @@ use serde_json::{Value, json};
 use std::collections::BTreeSet;
 use toothsayer_job::{Job, State};
 use toothsayer_quantity::{Kind, Torque};
-use toothsayer_verdict::{
-    Alternative, Holds, Memo, NEW_GEARS_ONLY, OF_REPAIRS, Plan, StateMargins, Verdict, WorkFigure,
-};
+use toothsayer_verdict::{Alternative, Holds, Memo, NEW_GEARS_ONLY, OF_REPAIRS, StateMargins, Verdict, WorkFigure};
 
 /// The alternatives of a job file.
 pub fn run(desk: &Desk<'_>, args: &FileArgs) -> Result<String, Failure> {
@@ -53,6 +51,7 @@ fn as_json(job: &Job, verdict: &Verdict<'_>, care: Vec<Value>, repaired: Option<
         "currency": job.shop.currency.to_string(),
         "alternatives": verdict.plan.alternatives.iter().map(|one| alternative_json(one, verdict)).collect::<Vec<_>>(),
         "front": front,
+        "unavoidable_probability": verdict.plan.unavoidable,
         "repaired_holds": repaired.map(Holds::name),
         "care": care,
         "assumed_prices": job.shop.assumed,
@@ -106,17 +105,17 @@ fn joints_of<'a>(
 /// For people: one sentence first.
 pub fn write(desk: &Desk<'_>, job: &Job, verdict: &Verdict<'_>, memo: &Memo, paper: &mut Paper) -> Result<(), Failure> {
     let alternatives = &verdict.plan.alternatives;
-    paper.paragraph(&first_sentence(job, &verdict.plan));
+    paper.paragraph(&first_sentence(job, verdict));
+    let without: BTreeSet<&str> = verdict.plan.recommended().into_iter().flat_map(unpriced).collect();
+    if !without.is_empty() {
+        let names: Vec<String> = without.into_iter().map(str::to_owned).collect();
+        paper.paragraph(&format!("The price leaves out what has none in [shop]: {}.", list(&names)));
+    }
     if let Some(state) = repaired(verdict, memo)? {
         paper.paragraph(&holds_sentence(&state, paper));
     }
     alternatives::write(desk, verdict, paper);
-    let unpriced: BTreeSet<&str> = alternatives
-        .iter()
-        .flat_map(|one| &one.parts)
-        .filter(|part| part.price.is_none())
-        .map(|part| part.name.as_str())
-        .collect();
+    let unpriced: BTreeSet<&str> = alternatives.iter().flat_map(unpriced).collect();
     if !unpriced.is_empty() {
         let names: Vec<String> = unpriced.into_iter().map(str::to_owned).collect();
         paper.item("note:", &format!("no price in [shop] for {}: not in the sums.", list(&names)));
@@ -140,6 +139,11 @@ pub fn write(desk: &Desk<'_>, job: &Job, verdict: &Verdict<'_>, memo: &Memo, pap
     Ok(())
 }
 
+/// Parts of a repair that the shop gives no price for.
+fn unpriced(one: &Alternative) -> impl Iterator<Item = &str> {
+    one.parts.iter().filter(|part| part.price.is_none()).map(|part| part.name.as_str())
+}
+
 /// The sum behind each price.
 fn sums(job: &Job, alternatives: &[Alternative], paper: &mut Paper) {
     let shop = &job.shop;
@@ -161,18 +165,19 @@ fn sums(job: &Job, alternatives: &[Alternative], paper: &mut Paper) {
     }
 }
 
-fn first_sentence(job: &Job, plan: &Plan) -> String {
+fn first_sentence(job: &Job, verdict: &Verdict<'_>) -> String {
+    let plan = &verdict.plan;
     let (Some(gears), Some(best)) = (plan.alternative(NEW_GEARS_ONLY), plan.recommended()) else {
         return String::new();
     };
     let runs = job.shop.horizon_runs;
     if gears.cures == best.cures {
         let work = if job.strip_happened() { "new gears and a clean gear bay" } else { "the check" };
-        let (told, look) = match plan.enough_is_known() {
+        let (told, look) = match verdict.enough_is_known() {
             true => (format!("Nothing more than {work} is needed"), ""),
             false => (
-                format!("On what is known so far, {work} cost least in the end"),
-                " A further look is worth its minutes first: `toothsayer why` tells which.",
+                format!("On what is known so far, {work} and nothing more comes cheapest in the end"),
+                " Look further first: `toothsayer why` tells what tells most.",
             ),
         };
         return format!(

@@ -11,7 +11,7 @@ use serde_json::json;
 use std::path::Path;
 use toothsayer_mechanics::driveline::{Case, Event, Options, Outcome, Parameters, simulate_with};
 use toothsayer_quantity::Kind;
-use toothsayer_verdict::{Bay, Memo, MeshState, Verdict, event};
+use toothsayer_verdict::{Bay, LASH_PHASES, Memo, MeshState, Verdict, event};
 
 /// Points of a written trace: a tenth of a millisecond or two apart.
 const TRACE_POINTS: u32 = 3001;
@@ -44,6 +44,9 @@ pub fn run(desk: &Desk<'_>, args: &ShockArgs) -> Result<String, Failure> {
         return as_json(case, &outcome);
     }
     write(desk, case, state_words(stage.state), &outcome, &mut paper);
+    if case.is_landing() {
+        paper.paragraph(&landing_words(desk, &event, &parameters)?);
+    }
     match MeshState::of(&bay) {
         MeshState::Binds { once_a_turn: false, .. } => paper.item("note:", "the mesh binds: it was run without play."),
         MeshState::Binds { once_a_turn: true, .. } => {
@@ -57,6 +60,32 @@ pub fn run(desk: &Desk<'_>, args: &ShockArgs) -> Result<String, Failure> {
         paper.paragraph(&format!("{} holds {} points over time, in SI units.", path.display(), outcome.trace.len()));
     }
     Ok(paper.finish())
+}
+
+/// From what height, how fast and with which lash it was run, and how hard the lash can make it.
+fn landing_words(desk: &Desk<'_>, event: &Event, parameters: &Parameters) -> Result<String, Failure> {
+    let shown = |kind: Kind, si: f64| value(kind, si, desk.system);
+    let from = format!(
+        "Dropped from {} at {}",
+        shown(Kind::Length, event.drop_height_m),
+        shown(Kind::Speed, event.landing_speed_m_s)
+    );
+    if let Some(phase) = event.lash_phase {
+        return Ok(format!("{from}, the lash open against the blow at {phase} (0 to 1)."));
+    }
+    let mut hardest = (0.0, 0.0_f64);
+    for phase in LASH_PHASES {
+        let outcome = simulate_with(parameters, &Event { lash_phase: Some(phase), ..*event }, &Options::default())?;
+        let force_n = outcome.peak_drive_flank.force_n.max(outcome.peak_coast_flank.force_n);
+        if force_n > hardest.1 {
+            hardest = (phase, force_n);
+        }
+    }
+    Ok(format!(
+        "{from}, the lash closed. A landing comes at any place of the lash: the hardest, at --phase {}, is {}.",
+        hardest.0,
+        shown(Kind::Force, hardest.1)
+    ))
 }
 
 /// The tooth force over time, the least and largest in each column.
@@ -177,7 +206,7 @@ fn write(desk: &Desk<'_>, case: Case, words: &str, outcome: &Outcome, paper: &mu
     paper.table(&table);
     paper.blank();
     paper.paragraph(&format!(
-        "{} impacts, the fastest closing at {}; the energy book closes to {:.0e}. Not in the model: pitch and roll, separate axles, tyre growth.",
+        "{} impacts of teeth or lash, the fastest closing at {}; energy in and out agree to {:.0e} of the largest share. Not in the model: pitch and roll, separate axles, tyre growth.",
         outcome.impacts, shown(Kind::Speed, outcome.largest_closing_speed_m_s), outcome.energy.residual
     ));
     if desk.global.explain {

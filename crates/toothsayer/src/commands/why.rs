@@ -21,6 +21,9 @@ use toothsayer_verdict::{Bay, CauseVerdict, Explanation, Memo, OF_CAUSES, Verdic
 const SHOWN_CHECKS: usize = 6;
 /// The same where enough is known.
 const SHOWN_WHEN_ENOUGH: usize = 3;
+/// From here on a cause is told as likely there, and as worth a look in a truck that did not strip.
+const LIKELY: f64 = 0.5;
+const SUSPECTED: f64 = 0.2;
 /// Causes that are told to people; what is surely there is told whatever its rank.
 const SHOWN_CAUSES: usize = 9;
 /// Assumed values that are told to people.
@@ -78,7 +81,7 @@ fn as_json(job: &Job, verdict: &Verdict<'_>, opened: Option<&Explanation>) -> Re
         "causes": causes,
         "neglected": verdict.diagnosis.neglected,
         "next_checks": checks,
-        "enough_is_known": verdict.plan.enough_is_known(),
+        "enough_is_known": verdict.enough_is_known(),
         "assumptions": json::assumptions(&job.assumptions()),
         "currency": job.shop.currency.to_string(),
     });
@@ -196,6 +199,14 @@ fn first_sentence(desk: &Desk<'_>, job: &Job, ranked: &[&CauseVerdict]) -> Strin
                 chance(cause.mattered)
             )
         }
+        Some(cause) if job.strip_happened() && cause.present > LIKELY => {
+            format!(
+                "{}: {} there, though the teeth may have gone by something else ({} it mattered).",
+                told(cause),
+                chance(cause.present),
+                chance(cause.mattered)
+            )
+        }
         Some(cause) if job.strip_happened() => {
             format!(
                 "Nothing stands out yet; first suspect: {} ({} that it is there).",
@@ -206,7 +217,12 @@ fn first_sentence(desk: &Desk<'_>, job: &Job, ranked: &[&CauseVerdict]) -> Strin
         Some(cause) if cause.next_set > 0.3 => {
             format!("What would take the gears: {} ({} that it is there).", told(cause), chance(cause.present))
         }
-        _ => "Nothing points to trouble; each cause is unlikely on what is known.".to_owned(),
+        _ => match ranked.iter().filter(|cause| !cause.decided).max_by(|a, b| a.present.total_cmp(&b.present)) {
+            Some(cause) if cause.present > SUSPECTED => {
+                format!("Look into this: {} ({} that it is there).", told(cause), chance(cause.present))
+            }
+            _ => "Nothing points to trouble; each cause is unlikely on what is known.".to_owned(),
+        },
     }
 }
 
@@ -220,7 +236,7 @@ fn source(cause: &CauseVerdict) -> &'static str {
 
 fn checks(desk: &Desk<'_>, verdict: &Verdict<'_>, paper: &mut Paper) {
     let mut open = verdict.next_checks();
-    let enough = verdict.plan.enough_is_known();
+    let enough = verdict.enough_is_known();
     open.truncate(if enough { SHOWN_WHEN_ENOUGH } else { SHOWN_CHECKS });
     if open.is_empty() {
         return;
@@ -230,6 +246,11 @@ fn checks(desk: &Desk<'_>, verdict: &Verdict<'_>, paper: &mut Paper) {
         paper.paragraph(
             "Enough is known: no check is worth its minute, for none is expected to change the repair by more than \
              looking costs. What would still tell most, where it lies open anyway:",
+        );
+    } else if verdict.plan.no_check_pays() {
+        paper.paragraph(
+            "No cause stands out yet. No single answer would change the cheapest repair by more than looking costs, but \
+             several together may: what tells most a minute comes first.",
         );
     }
     for (place, (check, worth)) in open.into_iter().enumerate() {

@@ -41,7 +41,7 @@ impl<'a> Planner<'a> {
         self.diagnosis.seen.contains(CauseId(choice.place))
     }
 
-    /// The choices that no honest repair leaves out: what was found broken is replaced, and what would surely take the
+    /// The choices that no sound repair leaves out: what was found broken is replaced, and what would surely take the
     /// next set is cured.
     pub(super) fn needed(&self, choices: &[Choice<'a>]) -> usize {
         let is_needed = |choice: &Choice<'a>| self.is_seen(choice) || self.surely_strips(choice);

@@ -8,6 +8,8 @@ use toothsayer_evidence::Belief;
 use toothsayer_job::Job;
 use toothsayer_quantity::Money;
 
+/// A repair that comes back more likely than not is not sound to sell.
+const EVEN_ODDS: f64 = 0.5;
 /// Chances of a comeback closer than this count as equal.
 const SAME_CHANCE: f64 = 0.002;
 
@@ -48,11 +50,14 @@ impl<'a> Planner<'a> {
     }
 }
 
-/// Least price among the sets that hold `needed`: what is honest to sell and no more.
-pub(super) fn least_honest(priced: &[Priced], needed: usize) -> usize {
-    let sets = priced.iter().enumerate().filter(|(set, _)| set & needed == needed);
-    let order = |priced: &Priced| (priced.price.minor, (priced.comeback * 1e9) as i64);
-    sets.min_by_key(|(_, priced)| order(priced)).map_or(needed, |(set, _)| set)
+/// Least price among the sets that hold `needed` and come back less likely than not; of none such, among all that hold it.
+pub(super) fn smallest_sound(priced: &[Priced], needed: usize) -> usize {
+    let holding = || priced.iter().enumerate().filter(|(set, _)| set & needed == needed);
+    let cheapest = |most: f64| {
+        let sets = holding().filter(|(_, priced)| priced.comeback < most);
+        sets.min_by(|(_, a), (_, b)| a.price.minor.cmp(&b.price.minor).then(a.comeback.total_cmp(&b.comeback)))
+    };
+    cheapest(EVEN_ODDS).or_else(|| cheapest(f64::INFINITY)).map_or(needed, |(set, _)| set)
 }
 
 /// Least expected total cost among the sets that hold `needed`: price and the comeback's chance times its cost.

@@ -15,7 +15,7 @@ use crate::Error;
 use crate::diagnosis::Diagnosis;
 use crate::stopping::Stopping;
 use choices::is_wanted;
-use front::{best, front, least_honest, sturdiest};
+use front::{best, front, smallest_sound, sturdiest};
 use std::collections::BTreeSet;
 use toothsayer_evidence::{CauseId, CauseSet};
 use toothsayer_fault_book::{Cause, Figure, Step};
@@ -24,11 +24,11 @@ use toothsayer_quantity::Money;
 
 /// What the customer asks for: the gears, and what comes with them.
 pub const NEW_GEARS_ONLY: &str = "new-gears-only";
-/// The cheapest repair that cures what would surely take the next set.
-pub const LEAST_HONEST: &str = "least-honest";
-/// The honest repair of the least expected cost.
+/// The cheapest repair that cures what would surely take the next set and comes back less likely than not.
+pub const SMALLEST_SOUND: &str = "smallest-sound";
+/// The sound repair of the least expected cost.
 pub const RECOMMENDED: &str = "recommended";
-/// The honest repair of the least chance of a comeback.
+/// The sound repair of the least chance of a comeback.
 pub const STURDIEST: &str = "sturdiest";
 /// A cause that is left uncured is told when it would strip the next set with this chance.
 const TOLD_FROM: f64 = 0.05;
@@ -70,7 +70,7 @@ pub struct PlanPart {
 /// One alternative.
 #[derive(Clone, Debug)]
 pub struct Alternative {
-    /// [`NEW_GEARS_ONLY`], [`LEAST_HONEST`], [`RECOMMENDED`] or [`STURDIEST`].
+    /// [`NEW_GEARS_ONLY`], [`SMALLEST_SOUND`], [`RECOMMENDED`] or [`STURDIEST`].
     pub name: &'static str,
     /// Parts with known prices and labour.
     pub price: Money,
@@ -112,10 +112,12 @@ pub struct FrontPoint {
 /// The alternatives of a job.
 #[derive(Clone, Debug)]
 pub struct Plan {
-    /// New gears only, least that is honest, recommended, sturdiest; two may be the same repair.
+    /// New gears only, smallest that is sound, recommended, sturdiest; two may be the same repair.
     pub alternatives: Vec<Alternative>,
     /// Every combination that no other beats in price and chance, and the alternatives, cheapest first.
     pub front: Vec<FrontPoint>,
+    /// Chance of a strip over the horizon with every cause of the book cured: what no repair takes away.
+    pub unavoidable: f64,
     /// Worth of each open check, as the diagnosis lists them: expected saving less the labour of looking.
     pub worth: Vec<Money>,
 }
@@ -142,7 +144,7 @@ impl Plan {
         let recommended = best(&priced, needed, diagnosis.job);
         let named = [
             (NEW_GEARS_ONLY, 0),
-            (LEAST_HONEST, least_honest(&priced, needed)),
+            (SMALLEST_SOUND, smallest_sound(&priced, needed)),
             (RECOMMENDED, recommended),
             (STURDIEST, sturdiest(&priced, needed)),
         ];
@@ -150,7 +152,12 @@ impl Plan {
         points.extend(named.iter().map(|(_, set)| set).filter(|set| !points.contains(set)).collect::<BTreeSet<_>>());
         points.sort_by_key(|set| priced[*set].price.minor);
         let ends = planner.comeback_ends(&choices, &points)?;
-        let range = |set: usize| points.iter().position(|point| *point == set).map_or([0.0, 1.0], |at| ends[at]);
+        let range = |set: usize| {
+            let mean = priced[set].comeback;
+            // The mean over all levels can lie beyond the chance at the high one.
+            let ends = points.iter().position(|point| *point == set).map_or([mean; 2], |at| ends[at]);
+            [ends[0].min(mean), ends[1].max(mean)]
+        };
         let alternative = |(name, set): &(&'static str, usize)| {
             planner.alternative(name, *set, &choices, (&priced[*set], range(*set)))
         };
@@ -164,6 +171,7 @@ impl Plan {
         Ok(Plan {
             alternatives: named.iter().map(alternative).collect::<Result<_, _>>()?,
             front: points.iter().map(point).collect(),
+            unavoidable: planner.unavoidable()?,
             worth: planner.worths(&choices, &priced, &points)?,
         })
     }
@@ -178,8 +186,8 @@ impl Plan {
         self.alternative(RECOMMENDED)
     }
 
-    /// Whether no open check is worth its minute: none is expected to save more than looking costs.
-    pub fn enough_is_known(&self) -> bool {
+    /// Whether no open check is expected, by itself, to save more than looking costs.
+    pub fn no_check_pays(&self) -> bool {
         self.worth.iter().all(|worth| worth.minor <= 0)
     }
 }
@@ -204,6 +212,12 @@ impl<'a> Planner<'a> {
         let cured = book.causes().iter().enumerate().filter(|(_, cause)| ends(cause));
         let always_cured = cured.map(|(place, _)| CauseId(place)).collect();
         Self { diagnosis, job: diagnosis.job, always_cured }
+    }
+
+    fn unavoidable(&self) -> Result<f64, Error> {
+        let diagnosis = self.diagnosis;
+        let all: CauseSet = (0..diagnosis.causes.len()).map(CauseId).collect();
+        Ok(diagnosis.belief.failure(&diagnosis.ahead, all)?)
     }
 
     fn part(&self, name: &str) -> PlanPart {
@@ -267,7 +281,10 @@ impl<'a> Planner<'a> {
         left.filter_map(|(_, choice)| {
             let verdict = &self.diagnosis.causes[choice.place];
             let told = verdict.next_set >= TOLD_FROM;
-            let likely = format!("{:.0} % likely", 100.0 * verdict.present);
+            let likely = match verdict.present {
+                present if present > 0.995 => "surely there".to_owned(),
+                present => format!("{:.0} % likely", 100.0 * present),
+            };
             let strips = format!("alone strips the next set with {:.0} %", 100.0 * verdict.next_set / verdict.present);
             told.then(|| format!("{}: {likely}, {strips}", choice.cause.name))
         })
