@@ -15,7 +15,7 @@ const AMPLE: f64 = 2.0;
 const SAME: f64 = 0.02;
 
 /// What combinations are compared by; larger is better.
-type Merits = [f64; 4];
+pub(super) type Merits = [f64; 4];
 
 /// In steps of [`SAME`], so that what differs by less is no reason.
 fn step(value: f64) -> f64 {
@@ -30,8 +30,14 @@ fn of_guess(guess: &Guess) -> Merits {
     merits(guess.price_minor, guess.changes, guess.moved, guess.top_m_s)
 }
 
-fn of_combination(one: &Combination) -> Merits {
+pub(super) fn of_combination(one: &Combination) -> Merits {
     merits(one.price.minor, one.words.len() as u32, one.moved(), one.top_speed.to_m_per_s())
+}
+
+/// Whether something is as good as another in everything, and better in something.
+#[cfg(test)]
+pub(super) fn beats(one: &Merits, other: &Merits) -> bool {
+    one != other && one.iter().zip(other).all(|(one, other)| one >= other)
 }
 
 /// Places of those that no other beats: as good in everything and better in something; of equals the first.
@@ -83,9 +89,7 @@ mod tests {
         let at = |number: u32| std::array::from_fn(|d| (5.0 * toothsayer_evidence::draw(number, d as u32, 3)).floor());
         let merits: Vec<Merits> = (0..200).map(at).collect();
         let front = unbeaten(&merits);
-        let beaten = |own: &Merits| {
-            merits.iter().any(|other| other != own && other.iter().zip(own).all(|(other, own)| other >= own))
-        };
+        let beaten = |own: &Merits| merits.iter().any(|other| beats(other, own));
         for (place, own) in merits.iter().enumerate() {
             let told = front.iter().any(|known| merits[*known] == *own);
             assert_eq!(told, !beaten(own), "{place}: {own:?}");

@@ -4,6 +4,8 @@
 //! What is told is computed in full: the smallest changes that make the truck hold, the front of price, changes, margin
 //! and top speed, and the least margin over single values.
 
+#[cfg(test)]
+mod brute_force;
 mod curves;
 mod estimate;
 mod front;

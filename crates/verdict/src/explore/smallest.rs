@@ -7,7 +7,7 @@ use super::space::Places;
 use crate::Error;
 
 /// How many are told.
-const TOLD: usize = 3;
+pub(super) const TOLD: usize = 3;
 /// Combinations computed in full in search of them, and those at a time.
 const MOST_IN_FULL: usize = 128;
 const BATCH: usize = 8;
