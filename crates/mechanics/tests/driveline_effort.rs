@@ -66,7 +66,7 @@ const EFFORT: &[(Truck, Case, [u32; 3])] = &[
     (Truck::Ringing, Case::LandingOnThrottle, [1585, 1, 62]),
     (Truck::Ringing, Case::LandingOnBrake, [53272, 139, 872]),
     (Truck::Ringing, Case::LandingCoasting, [11016, 0, 20]),
-    (Truck::Ringing, Case::Reversal, [62392, 136, 1269]),
+    (Truck::Ringing, Case::Reversal, [135859, 533, 1777]),
     (Truck::Ringing, Case::WheelStop, [33357, 80, 1029]),
 ];
 

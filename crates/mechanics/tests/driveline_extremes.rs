@@ -41,17 +41,15 @@ enum Answer {
     Refused,
     /// The general solver does not come to the end within its steps, or its step shrinks to nothing.
     NoReference,
-    /// A peak after the third impact is off by more than 1 %, every first blow within 0.1 %.
-    LateRebound,
 }
 
 /// Ends at which a truck contradicts itself while all else is usual: wheels heavier than the truck, more driven than there.
 const CONTRADICTIONS: [(&str, End); 4] =
     [("truck mass", End::Low), ("wheel count", End::Low), ("driven wheels", End::High), ("wheel mass", End::High)];
 
-/// Every event of the others in which the two do not agree. The late rebound is the 28th impact of a truck geared 100 to 1
-/// behind the spur; the general solver's 202 N stand at a tenth of its tolerance, our
-/// runs come to 186 to 213 N.
+/// Every event of the others in which the two do not agree. The truck geared 100 to 1 behind the spur has its peak in a
+/// reversal at the 28th impact, which a grain of rounding decides: the general solver comes to 202 N, runs of ours to 186
+/// to 213 N.
 const NOTED: [(&str, End, Case, Answer); 9] = [
     ("rotor inertia", End::Low, Case::Reversal, Answer::NoReference),
     ("rotor inertia", End::Low, Case::WheelStop, Answer::NoReference),
@@ -59,7 +57,7 @@ const NOTED: [(&str, End, Case, Answer); 9] = [
     ("spur inertia", End::Low, Case::LandingOnThrottle, Answer::Refused),
     ("spur inertia", End::Low, Case::LandingOnBrake, Answer::Refused),
     ("spur inertia", End::Low, Case::Reversal, Answer::Refused),
-    ("ratio after the spur", End::High, Case::Reversal, Answer::LateRebound),
+    ("ratio after the spur", End::High, Case::Reversal, Answer::Refused),
     ("vertical damping of a tyre", End::High, Case::LandingOnThrottle, Answer::NoReference),
     ("vertical damping of a tyre", End::High, Case::LandingOnBrake, Answer::NoReference),
 ];
@@ -191,20 +189,13 @@ fn answer(truck: &Parameters, case: Case, name: &str) -> Option<Answer> {
     let Some(expected) = peaks(truck, &event, TOLERANCE) else {
         return Some(Answer::NoReference);
     };
-    let off = compare(&outcome, &expected);
-    assert!(!off.contains(&Off::First), "{name}: {outcome:?}, expected {expected:?}");
-    off.contains(&Off::Late).then_some(Answer::LateRebound)
+    let off = off_peaks(&outcome, &expected);
+    assert!(off.is_empty(), "{name}: {off:?} off in {outcome:?}, expected {expected:?}");
+    None
 }
 
-/// A peak that is off.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Off {
-    First,
-    Late,
-}
-
-/// Those peaks that are off.
-fn compare(outcome: &Outcome, expected: &Peaks) -> Vec<Off> {
+/// Places of the peaks that are off.
+fn off_peaks(outcome: &Outcome, expected: &Peaks) -> Vec<usize> {
     let graze_n = GRAZE * expected[0].max(expected[1]);
     let plain = |value| Blow { force_n: value, ..Blow::default() };
     let got = [
@@ -214,13 +205,11 @@ fn compare(outcome: &Outcome, expected: &Peaks) -> Vec<Off> {
         plain(outcome.peak_ground_force_n),
         plain(outcome.peak_current_a),
     ];
-    let mut off = Vec::new();
-    for (place, blow) in got.into_iter().enumerate() {
-        let (is_late, least) = (blow.impacts_before >= 3, if place < 2 { graze_n } else { 0.0 });
-        let share = if is_late { REBOUNDS } else { FIRST_BLOWS };
-        let allowed = (share * expected[place]).max(least).max(NOTHING[place]);
-        let is_near = (blow.force_n - expected[place]).abs() <= allowed;
-        off.extend((!is_near).then_some(if is_late { Off::Late } else { Off::First }));
-    }
-    off
+    let is_off = |place: &usize| {
+        let (blow, expected) = (got[*place], expected[*place]);
+        let share = if blow.impacts_before >= 3 { REBOUNDS } else { FIRST_BLOWS };
+        let least = if *place < 2 { graze_n } else { 0.0 };
+        (blow.force_n - expected).abs() > (share * expected).max(least).max(NOTHING[*place])
+    };
+    (0..got.len()).filter(is_off).collect()
 }

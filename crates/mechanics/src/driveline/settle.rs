@@ -16,11 +16,16 @@ const FIRST_BLOWS: f64 = 1e-3;
 /// Impacts after which a peak is one of many rebounds, and the largest relative change allowed then.
 const MANY_IMPACTS: u32 = 3;
 const REBOUNDS: f64 = 1e-2;
-/// Part of the allowed change at which two runs agree; three have to agree on end.
+/// Part of the allowed change at which two runs agree.
 const SETTLED_SHARE: f64 = 0.3;
+/// Runs that have to agree with the one before on end. A peak after so many impacts that a grain of rounding decides it
+/// agrees by luck now and then; each further two dozen of impacts ask for one more.
+const AGREEMENTS: u32 = 2;
+const IMPACTS_AN_AGREEMENT: u32 = 24;
 /// Part of the largest tooth force by which a peak may always change: a flank that is only grazed has no exact peak.
 const GRAZE: f64 = 3e-4;
-/// Part of the allowed change at which two runs are enough: two runs may agree by luck, hardly so closely.
+/// Part of the allowed change at which one agreement is enough before two dozen impacts: two runs may agree by luck, hardly
+/// so closely.
 const CLOSE_SHARE: f64 = 0.1;
 /// Largest residual of the energy book.
 const ENERGY_RESIDUAL: f64 = 1e-6;
@@ -32,14 +37,14 @@ pub(super) struct Settling<'a> {
     options: Options,
     tolerance: f64,
     last: Option<Outcome>,
-    /// Whether the last run agreed with the one before.
-    agrees: bool,
+    /// Runs on end that agreed with the one before.
+    agreements: u32,
 }
 
 impl<'a> Settling<'a> {
     /// Of a checked truck and event.
     pub fn new(truck: &'a Parameters, event: &'a Event, options: &Options) -> Self {
-        Self { truck, event, options: *options, tolerance: options.tolerance, last: None, agrees: false }
+        Self { truck, event, options: *options, tolerance: options.tolerance, last: None, agreements: 0 }
     }
 
     /// The next run.
@@ -63,8 +68,8 @@ impl<'a> Settling<'a> {
         let outcome = Outcome { effort, settled: Some(worst.over_allowed), ..outcome };
         let residual = outcome.energy.residual;
         let agrees = worst.over_allowed <= SETTLED_SHARE && residual < ENERGY_RESIDUAL;
-        let agreed_before = std::mem::replace(&mut self.agrees, agrees);
-        if agrees && (agreed_before || worst.over_allowed <= CLOSE_SHARE) {
+        self.agreements = if agrees { self.agreements + 1 } else { 0 };
+        if self.agreements >= agreements_wanted(&outcome, worst.over_allowed) {
             return Some(Ok(outcome));
         }
         if effort.runs >= MAX_RUNS || self.tolerance <= limits::TOLERANCE.min {
@@ -78,6 +83,15 @@ impl<'a> Settling<'a> {
         self.tolerance = (self.tolerance * TIGHTEN).max(limits::TOLERANCE.min);
         self.last = Some(outcome);
     }
+}
+
+/// Agreements on end that an outcome needs.
+fn agreements_wanted(outcome: &Outcome, over_allowed: f64) -> u32 {
+    let flanks = [&outcome.peak_drive_flank, &outcome.peak_coast_flank];
+    let grazed_n = GRAZE * largest_tooth_force_n(outcome);
+    let impacts = flanks.into_iter().filter(|blow| blow.force_n > grazed_n).map(|blow| blow.impacts_before).max();
+    let late = impacts.unwrap_or(0) / IMPACTS_AN_AGREEMENT;
+    if late == 0 && over_allowed <= CLOSE_SHARE { 1 } else { AGREEMENTS + late }
 }
 
 fn largest_tooth_force_n(outcome: &Outcome) -> f64 {
