@@ -1,8 +1,8 @@
-//! Why a calendar cannot be written.
+//! Why a calendar or a paper cannot be written.
 
 use jiff::civil::Date;
 
-/// Why a calendar cannot be written.
+/// Why a calendar or a paper cannot be written.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum Error {
     /// Runs a week outside what a calendar is for.
@@ -45,4 +45,40 @@ pub enum Error {
         /// The name.
         uid: String,
     },
+    /// A font that cannot be read.
+    #[error("{name} cannot be read as a font")]
+    Font {
+        /// Which.
+        name: String,
+    },
+    /// A drawing that cannot be set.
+    #[error("a drawing cannot be set in the paper: {what}")]
+    Drawing {
+        /// What is wrong.
+        what: String,
+    },
+    /// A photo that is neither JPEG nor PNG.
+    #[error("the photo \"{told}\" cannot be read: it is no JPEG or PNG")]
+    Photo {
+        /// What is to be seen.
+        told: String,
+    },
+    /// A text too long for a square code.
+    #[error("the label's code has {letters} letters, more than a square code holds")]
+    CodeTooLong {
+        /// How many.
+        letters: usize,
+    },
+    /// The PDF library refused the paper.
+    #[error("the paper cannot be written as an accessible PDF: {what}")]
+    Pdf {
+        /// What it said.
+        what: String,
+    },
+    /// The verdict has no answer.
+    #[error(transparent)]
+    Verdict(#[from] toothsayer_verdict::Error),
+    /// A drawing has nothing to show.
+    #[error(transparent)]
+    Figure(#[from] toothsayer_figures::Error),
 }

@@ -1,4 +1,4 @@
-//! What leaves the shop: the care plan in words and as a calendar file, the causes' network as a file.
+//! What leaves the shop: papers as PDF, the care plan in words and as a calendar file, the causes' network as a file.
 //!
 //! Pure: dates come in as arguments, text goes out.
 
@@ -8,11 +8,18 @@ mod calendar;
 mod care;
 mod error;
 mod network_file;
+mod page;
+mod papers;
 mod torque;
+mod typeset;
+pub mod words;
 
 pub use calendar::{Calendar, Event};
 pub use care::{CareDates, CareWords, FIRST_YEAR, RUNS_PER_WEEK, RunsPerWeek, care_calendar, care_words};
 pub use error::Error;
 pub use jiff::civil::Date;
 pub use network_file::network_file;
+pub use page::verdict_page;
+pub use papers::{Cover, Matter, PaperKind, Photo, Written, write_paper};
 pub use torque::torque_window;
+pub use typeset::PaperSize;

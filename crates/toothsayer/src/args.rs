@@ -150,6 +150,11 @@ pub enum Command {
         after_help = "Examples:\n  toothsayer figure truck.toml -o bay.svg                                 the gear bay as found\n  toothsayer figure truck.toml --state found --beside proposed -o both.png    two states side by side\n  toothsayer figure truck.toml --kind margins --look print --width 700 -o margins.svg"
     )]
     Figure(FigureArgs),
+    /// A paper of the job as PDF
+    #[command(
+        after_help = "Examples:\n  toothsayer paper truck.toml -o hand-over.pdf\n  toothsayer paper truck.toml --kind quote --customer \"A. Fernhill\" --date 2026-12-01 -o quote.pdf\n  toothsayer paper truck.toml --kind hand-over --size letter --units us -o hand-over.pdf"
+    )]
+    Paper(PaperArgs),
     /// Shell completions on standard output
     Completions(CompletionsArgs),
     /// Manual pages: one on standard output, or all of them into a folder
@@ -440,6 +445,73 @@ pub struct FigureArgs {
     /// Write it here, as .svg or .png; SVG on standard output where not given
     #[arg(short, long, value_name = "FILE")]
     pub output: Option<PathBuf>,
+}
+
+/// What is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum PaperName {
+    /// For the customer: what happened, what was done, what to do next
+    HandOver,
+    /// For the customer: what each repair costs, how likely the truck comes back, a line to sign
+    Quote,
+    /// For the technician: the work with boxes to tick, the screw map, how tight and no tighter
+    BenchSheet,
+    /// For an engineer: every figure with its inputs, formula and source, and what was assumed
+    Appendix,
+    /// For the truck: a label of 90 mm x 50 mm with a square code
+    Label,
+    /// For the maker or dealer: as found, and at which step each part falls short, without blame
+    WarrantyPack,
+    /// The verdict as one HTML file without script, to send or to open offline
+    Page,
+}
+
+/// Sheets.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum SheetName {
+    /// 210 mm x 297 mm
+    A4,
+    /// 8.5 in x 11 in
+    Letter,
+}
+
+#[derive(Debug, Args)]
+pub struct PaperArgs {
+    /// The job file
+    pub file: PathBuf,
+    /// Which paper
+    #[arg(long, value_enum, default_value = "hand-over")]
+    pub kind: PaperName,
+    /// The sheet
+    #[arg(long, value_enum, default_value = "a4")]
+    pub size: SheetName,
+    /// The shop's name
+    #[arg(long, value_name = "NAME")]
+    pub shop: Option<String>,
+    /// Whose truck it is
+    #[arg(long, value_name = "NAME")]
+    pub customer: Option<String>,
+    /// The job's number in the shop
+    #[arg(long, value_name = "NUMBER")]
+    pub job_number: Option<String>,
+    /// The day on the paper (2026-12-01)
+    #[arg(long, value_name = "DAY")]
+    pub date: Option<String>,
+    /// A text file with notes for the reader
+    #[arg(long, value_name = "FILE")]
+    pub notes: Option<PathBuf>,
+    /// A photo (JPEG or PNG) for the warranty pack; again for more
+    #[arg(long, value_name = "FILE")]
+    pub photo: Vec<PathBuf>,
+    /// A font (TrueType or OpenType) for scripts that the own one lacks
+    #[arg(long, value_name = "FILE")]
+    pub font: Option<PathBuf>,
+    /// Margins at point values only: faster, without ranges
+    #[arg(long)]
+    pub points: bool,
+    /// Write it here
+    #[arg(short, long, value_name = "FILE")]
+    pub output: PathBuf,
 }
 
 #[derive(Debug, Args)]

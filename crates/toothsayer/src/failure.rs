@@ -144,3 +144,16 @@ impl From<toothsayer_figures::Error> for Failure {
         }
     }
 }
+
+impl From<toothsayer_report::Error> for Failure {
+    fn from(error: toothsayer_report::Error) -> Self {
+        match error {
+            toothsayer_report::Error::Verdict(error) => error.into(),
+            toothsayer_report::Error::Figure(error) => error.into(),
+            toothsayer_report::Error::Font { .. } => {
+                Self::could(error.to_string(), "give a TrueType or OpenType font, or leave --font out")
+            }
+            other => Self::could(other.to_string(), "check what the paper is made from"),
+        }
+    }
+}

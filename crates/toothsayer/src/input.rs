@@ -32,7 +32,7 @@ impl<'a> Desk<'a> {
 
     /// Reads a job file.
     pub fn job(&self, path: &Path) -> Result<Job, Failure> {
-        let text = read(path)?;
+        let text = text_file(path)?;
         self.job_of(&path.display().to_string(), &text)
     }
 
@@ -44,7 +44,7 @@ impl<'a> Desk<'a> {
 
 /// Reads and checks a fault book.
 pub fn read_book(path: &Path) -> Result<FaultBook, Failure> {
-    let text = read(path)?;
+    let text = text_file(path)?;
     FaultBook::parse(&text).map_err(|problems| {
         let lines: Vec<String> = problems.iter().map(|problem| format!("{}: {problem}", path.display())).collect();
         Failure::could(lines.join("\n"), "docs/fault-book.md says how a book is written")
@@ -52,7 +52,7 @@ pub fn read_book(path: &Path) -> Result<FaultBook, Failure> {
 }
 
 /// A text file of a size that a person writes; `-` is standard input.
-fn read(path: &Path) -> Result<String, Failure> {
+pub fn text_file(path: &Path) -> Result<String, Failure> {
     let name = path.display();
     let unreadable =
         |error: std::io::Error| Failure::could(format!("{name} cannot be read: {error}"), "check the path");

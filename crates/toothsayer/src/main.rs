@@ -48,6 +48,7 @@ fn run(cli: &Cli) -> Result<String, Failure> {
         Command::Life(args) => commands::life::run(&desk, args),
         Command::Walk(args) => commands::walk::run(&desk, args),
         Command::Figure(args) => commands::figure::run(&desk, args),
+        Command::Paper(args) => commands::paper::run(&desk, args),
         Command::Identify(args) => commands::identify::run(&desk, args),
         Command::Materials(args) => commands::materials::run(&desk, args),
         Command::FaultBook(args) => commands::fault_book::run(&desk, args),

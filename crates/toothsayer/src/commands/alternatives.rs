@@ -2,24 +2,13 @@
 
 use crate::input::Desk;
 use crate::paper::{Cell, Paper, Table, Tint};
-use crate::words::{chance, list, minutes, value, way};
+use crate::words::{chance, list, minutes};
 use toothsayer_job::Job;
-use toothsayer_quantity::Kind;
-use toothsayer_verdict::{Alternative, FrontPoint, NEW_GEARS_ONLY, RECOMMENDED, SMALLEST_SOUND, Verdict};
+use toothsayer_report::words::{brake_words, name_words, names, repairs};
+use toothsayer_verdict::{Alternative, FrontPoint, Verdict};
 
 /// Smaller drops of the chance of a comeback are left out of the curve that is told.
 const TOLD_DROP: f64 = 0.01;
-
-/// An alternative's name in words.
-pub fn name_words(name: &str, job: &Job) -> &'static str {
-    match name {
-        NEW_GEARS_ONLY if job.strip_happened() => "New gears only",
-        NEW_GEARS_ONLY => "Check only",
-        SMALLEST_SOUND => "Smallest sound",
-        RECOMMENDED => "Recommended",
-        _ => "Sturdiest",
-    }
-}
 
 /// Alternatives with what they leave open, and what more money buys.
 pub fn write(desk: &Desk<'_>, verdict: &Verdict<'_>, paper: &mut Paper) {
@@ -30,26 +19,6 @@ pub fn write(desk: &Desk<'_>, verdict: &Verdict<'_>, paper: &mut Paper) {
         leaves(desk, verdict, same, paper);
     }
     curve(desk, verdict, paper);
-}
-
-/// Alternatives that are the same repair, together.
-fn repairs(alternatives: &[Alternative]) -> Vec<Vec<&Alternative>> {
-    let mut repairs: Vec<Vec<&Alternative>> = Vec::new();
-    for one in alternatives {
-        match repairs.iter_mut().find(|same| same[0].cures == one.cures) {
-            Some(same) => same.push(one),
-            None => repairs.push(vec![one]),
-        }
-    }
-    repairs
-}
-
-fn names(same: &[&Alternative], job: &Job) -> String {
-    let words = same.iter().enumerate().map(|(place, one)| match place {
-        0 => name_words(one.name, job).to_owned(),
-        _ => name_words(one.name, job).to_lowercase(),
-    });
-    words.collect::<Vec<_>>().join(", ")
 }
 
 fn table(desk: &Desk<'_>, verdict: &Verdict<'_>, repairs: &[Vec<&Alternative>], paper: &mut Paper) {
@@ -107,20 +76,8 @@ fn leaves(desk: &Desk<'_>, verdict: &Verdict<'_>, same: &[&Alternative], paper: 
         false => list(&one.leaves_open),
     };
     paper.item("·", &format!("{} leaves open: {open}.", names(same, verdict.job)));
-    if let Some([before, after]) = &one.stops {
-        let from = value(Kind::Speed, before.from.to_m_per_s(), desk.system);
-        let [was, grows] = [before, after].map(|stop| way(stop, desk.system));
-        let told = match before.distance == after.distance {
-            true => format!("stays {was}, for the tyres' grip decides it"),
-            false => format!("is {was} before and {grows} after"),
-        };
-        paper.item(
-            "  caution:",
-            &format!(
-                "it lowers the brake: the way to a stop from {from} {told}, on the level and without the driver's \
-                 reaction; venue and bystanders decide."
-            ),
-        );
+    if let Some(stops) = &one.stops {
+        paper.item("  caution:", &brake_words(stops, desk.system));
     }
 }
 

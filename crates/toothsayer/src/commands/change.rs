@@ -9,8 +9,9 @@ use crate::paper::{Cell, Paper, Table, Tint};
 use crate::progress::Progress;
 use crate::words::{field, holds_words, list, number, sentence, state_words, value, way};
 use serde_json::{Value, json};
-use toothsayer_job::{Fields, Setting, Sheet};
+use toothsayer_job::{Setting, Sheet};
 use toothsayer_quantity::Kind;
+use toothsayer_report::words::fields_of;
 use toothsayer_verdict::{
     Changed, Holds, MOST_CHANGES, MakersLimit, Memo, Narrow, Share, StateMargins, Stopping, Verdict, Wanted,
 };
@@ -80,16 +81,8 @@ struct Move<'a> {
 impl<'a> Move<'a> {
     fn new(setting: &'a Setting, before: &Sheet, after: &Sheet, desk: &Desk<'_>) -> Self {
         let shown =
-            |sheet| fields(sheet, setting).map_or(String::new(), |fields| field(fields, setting.input, desk.system));
+            |sheet| fields_of(sheet, setting).map_or(String::new(), |fields| field(fields, setting.input, desk.system));
         Self { setting, before: shown(before), after: shown(after) }
-    }
-}
-
-/// The fields that a change belongs to.
-pub fn fields<'a>(sheet: &'a Sheet, setting: &Setting) -> Option<&'a Fields> {
-    match &setting.joint {
-        Some(name) => sheet.joints.iter().find(|joint| joint.name == *name).map(|joint| &joint.fields),
-        None => Some(&sheet.fields),
     }
 }
 

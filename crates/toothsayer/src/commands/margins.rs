@@ -12,6 +12,7 @@ use crate::words::{
 };
 use serde_json::json;
 use toothsayer_job::{Job, State};
+use toothsayer_report::words::worst_of_each;
 use toothsayer_verdict::{
     Bay, FailsAt, Holds, Limit, Margin, Memo, MeshState, Narrow, Narrowing, Ranges, StateMargins, UNSURE_FROM, Verdict,
     Watch,
@@ -162,20 +163,6 @@ fn some(reasons: impl ExactSizeIterator<Item = String>) -> String {
         told.push(format!("{} more", count - TOLD_REASONS));
     }
     list(&told)
-}
-
-/// The least counted margin of every part and limit, an accident aside where a usual case is there.
-fn worst_of_each(margins: &[Margin]) -> Vec<&Margin> {
-    let mut worst: Vec<&Margin> = Vec::new();
-    for margin in margins {
-        let weight = |margin: &Margin| (margin.case == "wheel-stop", margin.margin.unwrap_or(f64::MAX));
-        match worst.iter_mut().find(|known| known.part == margin.part && known.limit == margin.limit) {
-            Some(known) if weight(margin) < weight(known) => *known = margin,
-            Some(_) => {}
-            None => worst.push(margin),
-        }
-    }
-    worst
 }
 
 /// What of the margins is shown.

@@ -17,6 +17,7 @@ pub mod margins;
 pub mod materials;
 pub mod measure;
 pub mod motor;
+pub mod paper;
 pub mod plan;
 pub mod screws;
 pub mod shock;

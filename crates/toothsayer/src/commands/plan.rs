@@ -1,6 +1,6 @@
 //! `plan`: repairs in alternatives, the work in bench order, torques, parts, price, chance of a comeback.
 
-use super::alternatives::{self, name_words};
+use super::alternatives;
 use super::care;
 use super::margins::reasons;
 use crate::args::FileArgs;
@@ -13,6 +13,7 @@ use serde_json::{Value, json};
 use std::collections::BTreeSet;
 use toothsayer_job::{Job, State};
 use toothsayer_quantity::{Kind, Torque};
+use toothsayer_report::words::{figure_words, name_words};
 use toothsayer_verdict::{Alternative, Holds, Memo, NEW_GEARS_ONLY, OF_REPAIRS, StateMargins, Verdict, WorkFigure};
 
 /// The alternatives of a job file.
@@ -242,7 +243,7 @@ fn work(
             }
         }
         if let Some(figure) = step.figure.and_then(|figure| WorkFigure::of(figure, &loaded.build)) {
-            paper.item("    figure", &figure_words(desk, &figure));
+            paper.item("    figure", &figure_words(&figure, desk.system));
         }
         for caution in step.cautions.iter().filter(|caution| told.insert((*caution).clone())) {
             paper.item("    caution:", caution);
@@ -261,16 +262,4 @@ fn work(
         }
     }
     Ok(())
-}
-
-fn figure_words(desk: &Desk<'_>, figure: &WorkFigure) -> String {
-    match figure {
-        WorkFigure::MeshPlay { low, high } => {
-            let [low, high] = [low, high].map(|play| value(Kind::Length, play.to_m(), desk.system));
-            format!("play at the pitch circle {low} to {high} (common practice, no source)")
-        }
-        WorkFigure::SetScrew { size, torque } => {
-            format!("set screw {size}: {} with a proper driver", value(Kind::Torque, torque.to_n_m(), desk.system))
-        }
-    }
 }

@@ -1,18 +1,18 @@
 //! `statement`: whose fault is it? The step at which each part falls short, with the figures as found, without blame.
 
 use crate::args::FileArgs;
-use crate::commands::change::fields;
 use crate::commands::margins::{Shown, judge};
 use crate::failure::Failure;
 use crate::input::Desk;
 use crate::json;
 use crate::paper::Paper;
-use crate::words::{field, holds_words, list, number, sentence, state_words, value};
+use crate::words::{holds_words, list, number, sentence, state_words};
 use serde_json::{Value, json};
 use toothsayer_fault_book::FaultBook;
-use toothsayer_job::{Finding, Job, Setting, State};
-use toothsayer_quantity::{Kind, System};
-use toothsayer_verdict::{FailsAt, Memo, Narrow, Share, Shortfall, StateMargins, Statement, Verdict};
+use toothsayer_job::{Finding, Job, State};
+use toothsayer_quantity::System;
+use toothsayer_report::words::{in_case, measured, moved, shortfall_words};
+use toothsayer_verdict::{Memo, Narrow, Share, Shortfall, StateMargins, Statement, Verdict};
 
 /// Margins that the fitted parts took most of, as they are told to people.
 const TOLD_SHARES: usize = 4;
@@ -52,7 +52,7 @@ impl Told<'_> {
             "findings": findings,
             "shortfalls": shortfalls,
             "fitted": self.statement.fitted.iter().map(|one| json!({
-                "part": one.key, "changes": self.moved(one, System::Metric),
+                "part": one.key, "changes": moved(&self.job.stock, &self.job.built, one, System::Metric),
             })).collect::<Vec<_>>(),
             "shares": shares,
         })
@@ -67,7 +67,7 @@ impl Told<'_> {
             "margin_stock": one.stock,
             "margin_built": one.built,
             "margin_found": one.came,
-            "sentence": self.sentence(one),
+            "sentence": shortfall_words(one),
         })
     }
 
@@ -132,57 +132,11 @@ impl Told<'_> {
             paper.paragraph("What was sold is not in the file ([stock]): the truck as built counts as sold.");
         }
         for one in &self.statement.shortfalls {
-            paper.item("·", &self.sentence(one));
+            paper.item("·", &shortfall_words(one));
         }
         if self.statement.shortfalls.is_empty() {
             paper.paragraph("At the usual values no part falls short.");
         }
-    }
-
-    /// "Mesh, engagement (teeth ride over each other): holds as sold ..., falls short in the condition found (0.98)."
-    fn sentence(&self, one: &Shortfall) -> String {
-        let row = one.limit.row();
-        let told = |words: &str, margin: Option<f64>| margin.map(|margin| format!("{words} ({})", number(margin)));
-        let held: Vec<String> = match one.fails_at {
-            FailsAt::Stock => Vec::new(),
-            FailsAt::Parts => told("as sold", one.stock).into_iter().collect(),
-            FailsAt::Condition | FailsAt::Driving => {
-                [told("as sold", one.stock), told("as built", one.built)].into_iter().flatten().collect()
-            }
-        };
-        let held: Vec<String> = if one.fails_at == FailsAt::Driving {
-            vec!["with a driver who is usual for its class".to_owned()]
-        } else {
-            held
-        };
-        let holds = if held.is_empty() { String::new() } else { format!("holds {}, and ", list(&held)) };
-        let (step, margin) = match one.fails_at {
-            FailsAt::Stock => ("already as sold", one.stock.or(one.came)),
-            FailsAt::Parts => ("with the parts and settings that were fitted", one.built.or(one.came)),
-            FailsAt::Condition => ("in the condition found", one.came),
-            FailsAt::Driving => ("with the driving that the file tells", one.came),
-        };
-        let margin = margin.map_or(String::new(), |margin| format!(" ({})", number(margin)));
-        let (part, case) = (sentence(&one.part), in_case(one.case));
-        format!("{part}, {} ({}): {holds}falls short {step}{margin}{case}.", row.name, row.plain)
-    }
-
-    /// "mass 300 g before, 410 g now", for each value that the file gives.
-    fn moved(&self, setting: &Setting, system: System) -> Vec<String> {
-        let (Some(before), Some(after)) = (fields(&self.job.stock, setting), fields(&self.job.built, setting)) else {
-            return Vec::new();
-        };
-        let over = fields(&setting.over, setting).unwrap_or(after);
-        let stated = |key: &&str| {
-            let assumed = over.numbers.get(key).map(|entry| entry.origin.is_assumed());
-            !assumed.or(over.words.get(key).map(|word| word.origin.is_assumed())).unwrap_or(true)
-        };
-        let keys = over.keys().filter(stated);
-        keys.map(|key| {
-            let name = key.split_once('.').map_or(key, |(_, name)| name).replace(['.', '_'], " ");
-            format!("{name} {}, as sold {}", field(after, key, system), field(before, key, system))
-        })
-        .collect()
     }
 
     fn fitted(&self, system: System, paper: &mut Paper) {
@@ -191,7 +145,10 @@ impl Told<'_> {
         }
         paper.heading("What was fitted or set since it was sold");
         for one in &self.statement.fitted {
-            paper.item("·", &format!("{}: {}.", one.key, self.moved(one, system).join("; ")));
+            paper.item(
+                "·",
+                &format!("{}: {}.", one.key, moved(&self.job.stock, &self.job.built, one, system).join("; ")),
+            );
         }
         let fell = self.statement.shares.iter().filter(|share| share.after < share.before);
         for share in fell.take(TOLD_SHARES) {
@@ -220,17 +177,7 @@ impl Told<'_> {
     }
 }
 
-fn in_case(case: &str) -> String {
-    if case == "any" { String::new() } else { format!(" in {case}") }
-}
-
 fn finding_json(finding: &Finding, book: &FaultBook) -> Value {
     let measured = measured(finding, book, System::Metric);
     json!({ "check": finding.check, "answer": if finding.yes { "yes" } else { "no" }, "measured": measured })
-}
-
-/// What was measured, with its unit.
-fn measured(finding: &Finding, book: &FaultBook, system: System) -> Option<String> {
-    let kind = book.measured_kind(&finding.check).unwrap_or(Kind::Number);
-    finding.value.map(|si| format!("measured {}", value(kind, si, system)))
 }

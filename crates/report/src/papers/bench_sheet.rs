@@ -1,0 +1,129 @@
+//! The bench sheet: the work in bench order with boxes to tick, the screw map, how tight and no tighter.
+
+use super::hand_over::finding_item;
+use super::matter::Matter;
+use crate::Error;
+use crate::torque_window;
+use crate::typeset::{Block, Fact, Head, Item, List, Marker, Notice, Picture, Table, Tone, Words};
+use crate::words::{figure_words, list, minutes, value};
+use toothsayer_figures::screw_map;
+use toothsayer_job::{Joint, State};
+use toothsayer_quantity::Kind;
+use toothsayer_verdict::{Alternative, Loaded, PlanStep, WorkFigure};
+
+pub(crate) fn blocks(matter: &Matter<'_>) -> Result<Vec<Block>, Error> {
+    let title = format!("{}: bench sheet", matter.truck());
+    let mut blocks = vec![Block::Title { name: title, under: matter.under_title() }];
+    let job = matter.verdict.job;
+    let mut facts = matter.truck_facts();
+    let came = matter.verdict.diagnosis.book.complaint(&job.complaint).map_or("", |complaint| complaint.plain.as_str());
+    facts.push(Fact { name: "came in".into(), words: came.into() });
+    blocks.push(Block::Facts(facts));
+    let Some(repair) = matter.recommended() else { return Ok(blocks) };
+    let lines = repair.cautions.iter().map(|caution| Words::from(caution.as_str())).collect();
+    blocks.push(Block::Notice(Notice { tone: Tone::Doubt, title: "Before and while you work".into(), lines }));
+    let found: Vec<Item> = job.findings.iter().filter_map(|finding| finding_item(matter, finding)).collect();
+    if !found.is_empty() {
+        blocks.push(Block::heading("Seen and measured so far"));
+        blocks.push(Block::bullets(found));
+    }
+    let loaded = matter.verdict.loaded(State::Proposed, matter.memo)?;
+    work(matter, repair, &loaded, &mut blocks);
+    tightening(matter, &loaded, &mut blocks)?;
+    parts(repair, &mut blocks);
+    super::notes(matter, &mut blocks);
+    blocks.push(Block::Sign(["done by", "day", "checked by"].map(str::to_owned).to_vec()));
+    Ok(blocks)
+}
+
+fn work(matter: &Matter<'_>, repair: &Alternative, loaded: &Loaded, blocks: &mut Vec<Block>) {
+    blocks.push(Block::heading(format!("Work, in bench order: {}", minutes(repair.minutes))));
+    blocks.push(steps(matter, repair, loaded));
+}
+
+/// The steps with boxes to tick.
+pub(crate) fn steps(matter: &Matter<'_>, repair: &Alternative, loaded: &Loaded) -> Block {
+    let items = repair.steps.iter().map(|step| item(matter, step, loaded)).collect();
+    Block::List(List { marker: Marker::Tick, items })
+}
+
+fn item(matter: &Matter<'_>, step: &PlanStep, loaded: &Loaded) -> Item {
+    let what = if step.what.is_empty() { String::new() } else { format!(": {}", step.what) };
+    let words = Words::strong(step.name.as_str()).and(what).and_quiet(format!(" {}", minutes(step.minutes)));
+    let mut under = Vec::new();
+    if !step.tools.is_empty() {
+        under.push(Words::quiet(format!("Tools: {}.", list(&step.tools))));
+    }
+    let carried = |joint: &&Joint| step.tightens.as_deref() == Some(joint.carries.as_str());
+    for joint in loaded.build.joints.iter().filter(carried) {
+        under.push(Words::strong(format!("{}: ", joint.name)).and(tight(matter, joint)));
+    }
+    if let Some(figure) = step.figure.and_then(|figure| WorkFigure::of(figure, &loaded.build)) {
+        under.push(Words::strong("Figure: ").and(format!("{}.", figure_words(&figure, matter.system))));
+    }
+    Item { words, under }
+}
+
+/// "2.04 to 3.86 N·m, no tighter".
+fn tight(matter: &Matter<'_>, joint: &Joint) -> String {
+    let Some(window) = matter.verdict.windows.get(&joint.name) else { return "not known".into() };
+    let own = match window.is_open() {
+        true => format!("{}, no tighter", torque_window(window.low, window.high, matter.system)),
+        false => {
+            format!("no torque both clamps enough and spares the {}: change the joint first", window.limited_by)
+        }
+    };
+    let printed = joint.printed_torque.map(|torque| value(Kind::Torque, torque.to_n_m(), matter.system));
+    printed.map_or(own.clone(), |printed| format!("{own}; the maker prints {printed}: that value wins"))
+}
+
+fn tightening(matter: &Matter<'_>, loaded: &Loaded, blocks: &mut Vec<Block>) -> Result<(), Error> {
+    if loaded.build.joints.is_empty() {
+        return Ok(());
+    }
+    blocks.push(Block::heading("Which screw goes where, how tight and no tighter"));
+    blocks.push(Block::Table(tightening_table(matter, loaded)));
+    let truck = matter.truck();
+    let figure = screw_map(&truck, State::Proposed, loaded, &matter.verdict.windows, &matter.frame()?)?;
+    blocks.push(Block::Picture(Picture { figure, highest_mm: 200.0 }));
+    Ok(())
+}
+
+/// Each joint with its screws and its window.
+pub(crate) fn tightening_table(matter: &Matter<'_>, loaded: &Loaded) -> Table {
+    let heads = vec![
+        Head::left("joint", 0.27),
+        Head::left("screws", 0.23),
+        Head::left("into", 0.16),
+        Head::left("tighten to", 0.34),
+    ];
+    let row = |joint: &Joint| {
+        let length = value(Kind::Length, joint.length.to_m(), matter.system);
+        let washer = if joint.washer { ", washer" } else { "" };
+        vec![
+            Words::strong(joint.name.as_str()),
+            Words::from(format!("{} of {} {}, {length}{washer}", joint.screws, joint.size, joint.class)),
+            Words::from(joint.thread_in.as_str()),
+            Words::from(tight(matter, joint)),
+        ]
+    };
+    Table { heads, rows: loaded.build.joints.iter().map(row).collect() }
+}
+
+fn parts(repair: &Alternative, blocks: &mut Vec<Block>) {
+    if repair.parts.is_empty() {
+        return;
+    }
+    blocks.push(Block::heading("Parts"));
+    let heads = vec![Head::left("part", 0.4), Head::right("price", 0.2), Head::left("where from", 0.4)];
+    let rows = repair.parts.iter().map(|part| {
+        let price = part.price.map_or("no price given".to_owned(), |price| price.to_string());
+        let from = match (part.on_shelf, part.lead_days) {
+            (Some(count), _) if count > 0 => format!("{count} on the shelf"),
+            (_, Some(days)) => format!("{days} days to come"),
+            _ => "not known".into(),
+        };
+        vec![Words::strong(part.name.as_str()), price.into(), from.into()]
+    });
+    blocks.push(Block::Table(Table { heads, rows: rows.collect() }));
+}

@@ -1,0 +1,190 @@
+//! What the papers are written from: a verdict with its margins and care, and what the shop writes above it.
+
+use crate::Error;
+use crate::typeset::{Fact, PaperSize, Words};
+use crate::words::{chance, holds_words};
+use jiff::civil::Date;
+use toothsayer_figures::{BayScene, Figure, Frame, Look, gear_bay};
+use toothsayer_job::State;
+use toothsayer_quantity::System;
+use toothsayer_verdict::{Alternative, CareItem, Margin, Memo, Staged, StateMargins, Statement, Verdict};
+
+/// Width of the drawings on paper, px: wide enough that their panels stand side by side, and their letters 7 pt high.
+const DRAWING_PX: f64 = 780.0;
+/// Widths of the page's drawings, px.
+const PAGE_PX: [f64; 2] = [984.0, 372.0];
+/// Letters of a name that are printed; what is longer ends with dots.
+const LONGEST_NAME: usize = 120;
+/// Letters of the notes.
+const LONGEST_NOTES: usize = 6000;
+
+/// What the shop writes on a paper; nothing of it is needed.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Cover {
+    /// The shop.
+    pub shop: Option<String>,
+    /// Whose truck it is.
+    pub customer: Option<String>,
+    /// The job's number in the shop.
+    pub number: Option<String>,
+    /// The day.
+    pub date: Option<Date>,
+    /// Notes, in paragraphs.
+    pub notes: Option<String>,
+    /// Photos, in order.
+    pub photos: Vec<Photo>,
+}
+
+/// A photo as a file holds it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Photo {
+    /// What is to be seen.
+    pub told: String,
+    /// JPEG or PNG.
+    pub bytes: Vec<u8>,
+}
+
+/// What the papers of a job are written from.
+pub struct Matter<'a> {
+    /// The verdict.
+    pub verdict: &'a Verdict<'a>,
+    /// Its simulations.
+    pub memo: &'a Memo,
+    /// The margins of every state.
+    pub margins: &'a [StateMargins],
+    /// The care plan.
+    pub care: &'a [CareItem],
+    /// At which step what falls short.
+    pub statement: &'a Statement,
+    /// What the shop writes on it.
+    pub cover: &'a Cover,
+    /// Units that people see.
+    pub system: System,
+    /// The sheet.
+    pub size: PaperSize,
+}
+
+impl<'a> Matter<'a> {
+    /// The truck's name.
+    pub(crate) fn truck(&self) -> String {
+        shortened(self.verdict.job.built.fields.word("truck.name").unwrap_or("Truck"), LONGEST_NAME)
+    }
+
+    /// Shop, customer, number and day, as far as they are given.
+    pub(crate) fn under_title(&self) -> String {
+        let Cover { shop, customer, number, date, .. } = self.cover;
+        let name = |text: &String| shortened(text, LONGEST_NAME);
+        let parts = [
+            shop.as_ref().map(name),
+            customer.as_ref().map(|customer| format!("for {}", name(customer))),
+            number.as_ref().map(|number| format!("job {}", name(number))),
+            date.map(|date| date.to_string()),
+        ];
+        parts.into_iter().flatten().collect::<Vec<_>>().join(" · ")
+    }
+
+    /// The notes in paragraphs.
+    pub(crate) fn notes(&self) -> Vec<String> {
+        let text = self.cover.notes.as_deref().map_or_else(String::new, |text| shortened(text, LONGEST_NOTES));
+        text.lines().map(str::trim).filter(|line| !line.is_empty()).map(str::to_owned).collect()
+    }
+
+    /// The frame of drawings.
+    pub(crate) fn frame(&self) -> Result<Frame, Error> {
+        Ok(Frame::new(DRAWING_PX, Look::Light, self.system)?)
+    }
+
+    /// The frames of the page's drawings: for a desk, and for a phone.
+    pub(crate) fn page_frames(&self) -> Result<[Frame; 2], Error> {
+        let [wide, narrow] = PAGE_PX.map(|width_px| Frame::new(width_px, Look::Page, self.system));
+        Ok([wide?, narrow?])
+    }
+
+    /// The margins of a state.
+    pub(crate) fn of(&self, state: State) -> Option<&'a StateMargins> {
+        self.margins.iter().find(|margins| margins.state == state)
+    }
+
+    /// The truck as it leaves: as measured after the work, else as the recommended repair would leave it.
+    pub(crate) fn leaving(&self) -> Option<&'a StateMargins> {
+        self.of(State::After).or_else(|| self.of(State::Proposed)).or_else(|| self.of(State::Built))
+    }
+
+    /// The truck as it came.
+    pub(crate) fn came(&self) -> Option<&'a StateMargins> {
+        self.of(State::Found).or_else(|| self.of(State::Built))
+    }
+
+    /// The gear bay as it came.
+    pub(crate) fn bay(&self, frame: &Frame) -> Result<Figure, Error> {
+        let stage: &Staged = self.verdict.stage(State::Found)?;
+        Ok(gear_bay(&[BayScene { stage, margins: self.of(stage.state) }], frame)?)
+    }
+
+    pub(crate) fn recommended(&self) -> Option<&'a Alternative> {
+        self.verdict.plan.recommended()
+    }
+
+    /// "The chance of a comeback within 50 runs is 16 %; with new gears only it would be 94 %."
+    pub(crate) fn comeback(&self) -> Option<String> {
+        let (best, job) = (self.recommended()?, self.verdict.job);
+        let runs = job.shop.horizon_runs;
+        let told = format!("The chance of a comeback within {runs:.0} runs is {}", chance(best.comeback));
+        let gears = self.verdict.plan.alternative(toothsayer_verdict::NEW_GEARS_ONLY);
+        let other = gears.filter(|gears| gears.cures != best.cures && job.strip_happened());
+        Some(match other {
+            Some(gears) => format!("{told}; with new gears only it would be {}.", chance(gears.comeback)),
+            None => format!("{told}."),
+        })
+    }
+
+    /// A caution's words by its id.
+    pub(crate) fn caution(&self, id: &str) -> Option<String> {
+        self.verdict.diagnosis.book.caution(id).map(str::to_owned)
+    }
+
+    /// Name, mass, cells, motor and gears: which truck this is.
+    pub(crate) fn truck_facts(&self) -> Vec<Fact> {
+        let fields = &self.verdict.job.built.fields;
+        let shown = |key: &str| {
+            let kind = toothsayer_inputs::find(key).map(toothsayer_inputs::Input::kind)?;
+            Some(crate::words::value(kind, fields.number(key)?, self.system))
+        };
+        let teeth = |gear: &str| fields.number(&format!("gears.{gear}.teeth")).map(|teeth| format!("{teeth:.0}"));
+        let mut facts = vec![Fact { name: "truck".into(), words: Words::strong(self.truck()) }];
+        let mut put = |name: &str, text: Option<String>| {
+            facts.extend(text.map(|text| Fact { name: name.into(), words: text.into() }));
+        };
+        put("mass ready to run", shown("truck.mass"));
+        put("cells in series", fields.number("battery.cells").map(|cells| format!("{cells:.0}")));
+        put("motor", shown("motor.kv"));
+        let pair = teeth("pinion").zip(teeth("spur")).zip(shown("gears.module"));
+        put("gears", pair.map(|((pinion, spur), module)| format!("{pinion}/{spur} teeth, module {module}")));
+        facts
+    }
+}
+
+/// "with the recommended repair it holds", and the tightest part.
+pub(crate) fn stands(state: &StateMargins) -> String {
+    let least = state.least().map_or_else(String::new, |margin| format!(" Tightest: {}.", tightest(margin)));
+    format!(
+        "{} it {}.{least}",
+        crate::words::sentence(crate::words::state_words(state.state)),
+        holds_words(state.holds)
+    )
+}
+
+fn tightest(margin: &Margin) -> String {
+    let value = margin.margin.map_or_else(String::new, |value| format!(", margin {}", crate::words::number(value)));
+    format!("{}, {}{value}", margin.part, margin.limit.row().plain)
+}
+
+/// At most so many letters, with dots where it was longer.
+pub(crate) fn shortened(text: &str, most: usize) -> String {
+    let text = text.trim();
+    if text.chars().count() <= most {
+        return text.to_owned();
+    }
+    let kept: String = text.chars().take(most).collect();
+    format!("{}…", kept.trim_end())
+}

@@ -1,0 +1,134 @@
+//! The papers of a job, each from the same verdict: nothing is decided here.
+
+mod appendix;
+pub(crate) mod bench_sheet;
+pub(crate) mod hand_over;
+mod label;
+mod matter;
+pub(crate) mod quote;
+pub(crate) mod tables;
+mod warranty;
+
+pub use matter::{Cover, Matter, Photo};
+
+use crate::Error;
+use crate::typeset::{Block, Faces, Paper, PaperSize, pdf};
+
+/// The kinds of paper.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PaperKind {
+    /// For the customer: what happened, what was done, what to do next.
+    HandOver,
+    /// For the customer: prices, chances of a comeback, a line to sign.
+    Quote,
+    /// For the technician: the work with boxes to tick, the screw map, how tight.
+    BenchSheet,
+    /// Every figure with inputs, formula and source.
+    Appendix,
+    /// A label with a square code.
+    Label,
+    /// As found, and at which step each part falls short, without blame.
+    WarrantyPack,
+}
+
+impl PaperKind {
+    /// Every kind.
+    pub const ALL: [PaperKind; 6] = [
+        PaperKind::HandOver,
+        PaperKind::Quote,
+        PaperKind::BenchSheet,
+        PaperKind::Appendix,
+        PaperKind::Label,
+        PaperKind::WarrantyPack,
+    ];
+
+    /// Its name, as files carry it.
+    pub fn name(self) -> &'static str {
+        match self {
+            PaperKind::HandOver => "hand-over",
+            PaperKind::Quote => "quote",
+            PaperKind::BenchSheet => "bench-sheet",
+            PaperKind::Appendix => "appendix",
+            PaperKind::Label => "label",
+            PaperKind::WarrantyPack => "warranty-pack",
+        }
+    }
+
+    /// Its name, as people read it.
+    fn words(self) -> &'static str {
+        match self {
+            PaperKind::HandOver => "hand-over",
+            PaperKind::Quote => "quote",
+            PaperKind::BenchSheet => "bench sheet",
+            PaperKind::Appendix => "engineer's appendix",
+            PaperKind::Label => "label",
+            PaperKind::WarrantyPack => "warranty pack",
+        }
+    }
+
+    fn blocks(self, matter: &Matter<'_>) -> Result<Vec<Block>, Error> {
+        match self {
+            PaperKind::HandOver => hand_over::blocks(matter),
+            PaperKind::Quote => quote::blocks(matter),
+            PaperKind::BenchSheet => bench_sheet::blocks(matter),
+            PaperKind::Appendix => appendix::blocks(matter),
+            PaperKind::Label => Ok(label::blocks(matter)),
+            PaperKind::WarrantyPack => warranty::blocks(matter),
+        }
+    }
+}
+
+/// A written paper or page.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Written {
+    /// The PDF or HTML.
+    pub bytes: Vec<u8>,
+    /// Its title.
+    pub title: String,
+    /// Letters that no face has: a box stands for each.
+    pub missing: Vec<char>,
+}
+
+/// Writes a paper; `more` is a font for scripts that the embedded faces lack.
+pub fn write_paper(kind: PaperKind, matter: &Matter<'_>, more: Option<&[u8]>) -> Result<Written, Error> {
+    let faces = Faces::new(more)?;
+    let mut blocks = kind.blocks(matter)?;
+    let missing = faces.missing(&typed(matter));
+    if !missing.is_empty() {
+        blocks.push(unprinted(&missing));
+    }
+    let title = format!("{}: {}", matter.truck(), kind.words());
+    let size = if kind == PaperKind::Label { PaperSize::Label } else { matter.size };
+    let paper = Paper { title: title.clone(), foot: title.clone(), size, blocks: &blocks };
+    Ok(Written { bytes: pdf(&paper, &faces)?, title, missing })
+}
+
+/// Everything that people typed.
+fn typed(matter: &Matter<'_>) -> String {
+    let joints = matter.verdict.job.built.joints.iter().map(|joint| joint.name.as_str());
+    let parts = matter.verdict.job.shop.parts.iter().map(|part| part.name.as_str());
+    let names: Vec<&str> = joints.chain(parts).collect();
+    [matter.truck(), matter.under_title(), matter.notes().join(" "), names.join(" ")].join(" ")
+}
+
+/// Letters that are told at most.
+const TOLD_LETTERS: usize = 12;
+
+fn unprinted(missing: &[char]) -> Block {
+    let codes: Vec<String> =
+        missing.iter().take(TOLD_LETTERS).map(|letter| format!("U+{:04X}", u32::from(*letter))).collect();
+    Block::small(format!(
+        "□ stands for letters that the paper's own font lacks ({}{}). A font that has them can be added (--font).",
+        codes.join(", "),
+        if missing.len() > TOLD_LETTERS { " and more" } else { "" }
+    ))
+}
+
+/// The shop's notes.
+fn notes(matter: &Matter<'_>, blocks: &mut Vec<Block>) {
+    let lines = matter.notes();
+    if !lines.is_empty() {
+        blocks.push(Block::heading("Notes"));
+        blocks.extend(lines.into_iter().map(Block::text));
+    }
+}

@@ -1,0 +1,125 @@
+//! The quote: what each repair costs and how likely the truck comes back with it, new gears only among them.
+
+use super::matter::Matter;
+use crate::Error;
+use crate::typeset::{Block, Head, Item, List, Marker, Notice, Picture, Table, Tone, Words};
+use crate::words::{brake_words, chance, list, minutes, names, repairs};
+use toothsayer_figures::price_and_comeback;
+use toothsayer_verdict::Alternative;
+
+pub(crate) fn blocks(matter: &Matter<'_>) -> Result<Vec<Block>, Error> {
+    let mut blocks = vec![Block::Title { name: format!("{}: quote", matter.truck()), under: matter.under_title() }];
+    blocks.push(Block::Facts(matter.truck_facts()));
+    blocks.push(Block::heading("What the repairs cost, and how likely the truck comes back"));
+    if let Some(comeback) = matter.comeback() {
+        blocks.push(Block::text(format!("With the recommended repair: {}", uncapital(&comeback))));
+    }
+    let plan = &matter.verdict.plan;
+    let repairs = repairs(&plan.alternatives);
+    blocks.push(Block::Table(table(matter, &repairs)));
+    let figure = price_and_comeback(matter.verdict, &matter.frame()?)?;
+    blocks.push(Block::Picture(Picture { figure, highest_mm: 120.0 }));
+    blocks.push(Block::heading("What each repair leaves as it is"));
+    blocks.push(Block::bullets(repairs.iter().map(|same| leaves(matter, same))));
+    notes(matter, &mut blocks);
+    choice(matter, &repairs, &mut blocks);
+    Ok(blocks)
+}
+
+/// A sentence that goes on after a colon.
+fn uncapital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+}
+
+pub(crate) fn table(matter: &Matter<'_>, repairs: &[Vec<&Alternative>]) -> Table {
+    let heads = vec![
+        Head::left("repair", 0.22),
+        Head::right("price", 0.14),
+        Head::right("time", 0.13),
+        Head::right("comeback", 0.12),
+        Head::left("cures", 0.39),
+    ];
+    let book = matter.verdict.diagnosis.book;
+    let row = |same: &Vec<&Alternative>| {
+        let one = same[0];
+        let cures: Vec<&str> =
+            one.cures.iter().filter_map(|id| book.cause(id)).map(|cause| cause.name.as_str()).collect();
+        let cures = match cures[..] {
+            [] => "nothing beyond the gears".to_owned(),
+            [one] => one.to_owned(),
+            [first, ..] => format!("{first} and {} more, named below", cures.len() - 1),
+        };
+        vec![
+            Words::strong(names(same, matter.verdict.job)),
+            Words::from(one.price.to_string()),
+            Words::from(minutes(one.minutes)),
+            Words::toned(chance(one.comeback), tone(one.comeback)),
+            Words::from(cures),
+        ]
+    };
+    Table { heads, rows: repairs.iter().map(row).collect() }
+}
+
+fn tone(comeback: f64) -> Tone {
+    match comeback {
+        p if p > 0.5 => Tone::Bad,
+        p if p > 0.2 => Tone::Doubt,
+        _ => Tone::Good,
+    }
+}
+
+pub(crate) fn leaves(matter: &Matter<'_>, same: &[&Alternative]) -> Item {
+    let one = same[0];
+    let open = match one.leaves_open.is_empty() {
+        true => "no cause that alone would likely come back".to_owned(),
+        false => list(&one.leaves_open),
+    };
+    let [low, high] = one.comeback_range.map(chance);
+    let range = format!(" Were every blow as soft or as hard as model and inputs leave open: {low} to {high}.");
+    let words = Words::strong(names(same, matter.verdict.job)).and(format!(": {open}.")).and_quiet(range);
+    let caution = |stops| Words::toned("Caution: ", Tone::Doubt).and(brake_words(stops, matter.system));
+    Item { words, under: one.stops.as_ref().map(caution).into_iter().collect() }
+}
+
+/// What is not in the sums, and what stands in for what the shop did not say.
+fn notes(matter: &Matter<'_>, blocks: &mut Vec<Block>) {
+    let shop = &matter.verdict.job.shop;
+    let mut unpriced: Vec<String> = Vec::new();
+    for part in matter.verdict.plan.alternatives.iter().flat_map(|one| &one.parts) {
+        if part.price.is_none() && !unpriced.contains(&part.name) {
+            unpriced.push(part.name.clone());
+        }
+    }
+    let mut lines = Vec::new();
+    if !unpriced.is_empty() {
+        lines.push(Words::from(format!("Not in the sums, for their price is not known: {}.", list(&unpriced))));
+    }
+    if !shop.assumed.is_empty() {
+        let names: Vec<String> = shop.assumed.iter().map(|name| name.replace('_', " ")).collect();
+        lines.push(Words::from(format!("Usual values stand in for: {} (estimate, no source).", list(&names))));
+    }
+    lines.push(Words::from(format!(
+        "A comeback: another strip within {:.0} runs. Smallest sound: the cheapest that cures what would surely take the \
+         next set and comes back less likely than not. Recommended: of the sound ones the least expected cost, a comeback's included. Sturdiest: the least chance \
+         of a comeback. Chances are computed from this truck's measurements and are estimates.",
+        shop.horizon_runs
+    )));
+    blocks.push(Block::Notice(Notice { tone: Tone::Neutral, title: String::new(), lines }));
+    super::notes(matter, blocks);
+}
+
+/// Boxes to tick, and lines to sign.
+fn choice(matter: &Matter<'_>, repairs: &[Vec<&Alternative>], blocks: &mut Vec<Block>) {
+    blocks.push(Block::heading("Your choice"));
+    let item = |same: &Vec<&Alternative>| {
+        let one = same[0];
+        let told = format!(": {}, {}, comeback {}", one.price, minutes(one.minutes), chance(one.comeback));
+        Item::from(Words::strong(names(same, matter.verdict.job)).and(told))
+    };
+    blocks.push(Block::List(List { marker: Marker::Tick, items: repairs.iter().map(item).collect() }));
+    blocks.push(Block::text(
+        "Please do the repair that is ticked. If the open truck shows more, ask before the price rises.",
+    ));
+    blocks.push(Block::Sign(["day", "name", "signature"].map(str::to_owned).to_vec()));
+}

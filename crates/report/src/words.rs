@@ -1,0 +1,251 @@
+//! Figures in words, one wording for the screen and for paper: states, margins, chances, minutes, values with units.
+
+use toothsayer_fault_book::FaultBook;
+use toothsayer_job::{Fields, Finding, Job, Setting, Sheet, State};
+use toothsayer_quantity::{Kind, System, digits, show};
+use toothsayer_verdict::{
+    Alternative, FailsAt, Holds, Limit, Margin, NEW_GEARS_ONLY, RECOMMENDED, SMALLEST_SOUND, Shortfall, Stopping,
+    WorkFigure,
+};
+
+/// A state in words.
+pub fn state_words(state: State) -> &'static str {
+    match state {
+        State::Stock => "as sold",
+        State::Built => "as built and in good order",
+        State::Found => "as found",
+        State::Proposed => "with the recommended repair",
+        State::After => "as measured after the work",
+    }
+}
+
+/// Whether a state holds, in words.
+pub fn holds_words(holds: Holds) -> &'static str {
+    match holds {
+        Holds::Yes => "holds",
+        Holds::Unsure => "holds on the usual values, but not surely",
+        Holds::No => "does not hold",
+    }
+}
+
+/// What a limit's demand and capacity measure.
+fn kind_of(limit: Limit) -> Kind {
+    match limit.row().unit {
+        "Pa" => Kind::Pressure,
+        "m" => Kind::Length,
+        "N" => Kind::Force,
+        "N*m" => Kind::Torque,
+        "s" => Kind::Time,
+        _ => Kind::Number,
+    }
+}
+
+/// A plain number of three digits; a big one as what it is, and never 1.00 for what lies below 1.
+pub fn number(value: f64) -> String {
+    match value {
+        value if value >= 100.0 => "over 100".into(),
+        value if (0.995..1.0).contains(&value) => format!("{:.3}", value.min(0.999)),
+        value => format!("{value:.2}"),
+    }
+}
+
+/// A probability.
+pub fn chance(p: f64) -> String {
+    match 100.0 * p {
+        percent if percent < 0.5 => "under 1 %".into(),
+        percent if percent > 99.5 => "over 99 %".into(),
+        percent => format!("{percent:.0} %"),
+    }
+}
+
+/// What is asked or borne, in the unit of its limit: a difference of temperatures has no zero to be counted from.
+pub fn amount(limit: Limit, si: f64, system: System) -> String {
+    match (limit.row().unit, system) {
+        ("K", System::Metric) => format!("{} K", digits(si)),
+        ("K", System::Us) => format!("{} °F", digits(1.8 * si)),
+        _ => value(kind_of(limit), si, system),
+    }
+}
+
+/// Minutes of work.
+pub fn minutes(minutes: f64) -> String {
+    let whole = minutes.round() as i64;
+    if whole < 60 { format!("{whole} min") } else { format!("{} h {:02} min", whole / 60, whole % 60) }
+}
+
+/// A value in the units that people see; forces too small to feel are none.
+pub fn value(kind: Kind, si: f64, system: System) -> String {
+    let nothing = kind == Kind::Force && si.abs() < 0.05;
+    show(kind, if nothing { 0.0 } else { si }, system)
+}
+
+/// A way to a stop, to a metre or a foot where it is long: nobody drives finer.
+pub fn way(stop: &Stopping, system: System) -> String {
+    let metres = stop.distance.map(|distance| distance.to_m());
+    metres.map_or("more than 1 km".into(), |metres| match system {
+        System::Metric if metres < 10.0 => format!("{metres:.1} m"),
+        System::Metric => format!("{metres:.0} m"),
+        System::Us => format!("{:.0} ft", metres / 0.3048),
+    })
+}
+
+/// A word with its first letter large.
+pub fn sentence(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// "a, b and c".
+pub fn list(items: &[String]) -> String {
+    match items {
+        [] => String::new(),
+        [one] => one.clone(),
+        [init @ .., last] => format!("{} and {last}", init.join(", ")),
+    }
+}
+
+/// An alternative's name in words.
+pub fn name_words(name: &str, job: &Job) -> &'static str {
+    match name {
+        NEW_GEARS_ONLY if job.strip_happened() => "New gears only",
+        NEW_GEARS_ONLY => "Check only",
+        SMALLEST_SOUND => "Smallest sound",
+        RECOMMENDED => "Recommended",
+        _ => "Sturdiest",
+    }
+}
+
+/// Alternatives that are the same repair, together.
+pub fn repairs(alternatives: &[Alternative]) -> Vec<Vec<&Alternative>> {
+    let mut repairs: Vec<Vec<&Alternative>> = Vec::new();
+    for one in alternatives {
+        match repairs.iter_mut().find(|same| same[0].cures == one.cures) {
+            Some(same) => same.push(one),
+            None => repairs.push(vec![one]),
+        }
+    }
+    repairs
+}
+
+/// The names of one repair.
+pub fn names(same: &[&Alternative], job: &Job) -> String {
+    let words = same.iter().enumerate().map(|(place, one)| match place {
+        0 => name_words(one.name, job).to_owned(),
+        _ => name_words(one.name, job).to_lowercase(),
+    });
+    words.collect::<Vec<_>>().join(", ")
+}
+
+/// What a weaker brake does to the way to a stop.
+pub fn brake_words([before, after]: &[Stopping; 2], system: System) -> String {
+    let from = value(Kind::Speed, before.from.to_m_per_s(), system);
+    let [was, grows] = [before, after].map(|stop| way(stop, system));
+    let told = match before.distance == after.distance {
+        true => format!("stays {was}, for the tyres' grip decides it"),
+        false => format!("is {was} before and {grows} after"),
+    };
+    format!(
+        "it lowers the brake: the way to a stop from {from} {told}, on the level and without the driver's reaction; venue \
+         and bystanders decide."
+    )
+}
+
+/// A figure that work is done to.
+pub fn figure_words(figure: &WorkFigure, system: System) -> String {
+    match figure {
+        WorkFigure::MeshPlay { low, high } => {
+            let [low, high] = [low, high].map(|play| value(Kind::Length, play.to_m(), system));
+            format!("play at the pitch circle {low} to {high} (common practice, no source)")
+        }
+        WorkFigure::SetScrew { size, torque } => {
+            format!("set screw {size}: {} with a proper driver", value(Kind::Torque, torque.to_n_m(), system))
+        }
+    }
+}
+
+/// What was measured for a finding, with its unit.
+pub fn measured(finding: &Finding, book: &FaultBook, system: System) -> Option<String> {
+    let kind = book.measured_kind(&finding.check).unwrap_or(Kind::Number);
+    finding.value.map(|si| format!("measured {}", value(kind, si, system)))
+}
+
+/// " in launch", where the case is one.
+pub fn in_case(case: &str) -> String {
+    if case == "any" { String::new() } else { format!(" in {case}") }
+}
+
+/// "Mesh, engagement (teeth ride over each other): holds as sold ..., and falls short in the condition found (0.98)."
+pub fn shortfall_words(one: &Shortfall) -> String {
+    let row = one.limit.row();
+    let held = held(one);
+    let holds = if held.is_empty() { String::new() } else { format!("holds {}, and ", list(&held)) };
+    let (step, margin) = match one.fails_at {
+        FailsAt::Stock => ("already as sold", one.stock.or(one.came)),
+        FailsAt::Parts => ("with the parts and settings that were fitted", one.built.or(one.came)),
+        FailsAt::Condition => ("in the condition found", one.came),
+        FailsAt::Driving => ("with the driving that the file tells", one.came),
+    };
+    let margin = margin.map_or(String::new(), |margin| format!(" ({})", number(margin)));
+    let (part, case) = (sentence(&one.part), in_case(one.case));
+    format!("{part}, {} ({}): {holds}falls short {step}{margin}{case}.", row.name, row.plain)
+}
+
+/// The steps before, at which it held.
+fn held(one: &Shortfall) -> Vec<String> {
+    let told = |words: &str, margin: Option<f64>| margin.map(|margin| format!("{words} ({})", number(margin)));
+    match one.fails_at {
+        FailsAt::Stock => Vec::new(),
+        FailsAt::Parts => told("as sold", one.stock).into_iter().collect(),
+        FailsAt::Condition => [told("as sold", one.stock), told("as built", one.built)].into_iter().flatten().collect(),
+        FailsAt::Driving => vec!["with a driver who is usual for its class".to_owned()],
+    }
+}
+
+/// The least counted margin of every part and limit, an accident aside where a usual case is there.
+pub fn worst_of_each(margins: &[Margin]) -> Vec<&Margin> {
+    let mut worst: Vec<&Margin> = Vec::new();
+    let weight = |margin: &Margin| (margin.case == "wheel-stop", margin.margin.unwrap_or(f64::MAX));
+    for margin in margins {
+        match worst.iter_mut().find(|known| known.part == margin.part && known.limit == margin.limit) {
+            Some(known) if weight(margin) < weight(known) => *known = margin,
+            Some(_) => {}
+            None => worst.push(margin),
+        }
+    }
+    worst
+}
+
+/// The value under a key as people write it.
+pub fn field(fields: &Fields, key: &str, system: System) -> String {
+    let kind = toothsayer_inputs::find(key).map(toothsayer_inputs::Input::kind);
+    match (fields.number(key), kind, fields.word(key)) {
+        (Some(si), Some(kind), _) => value(kind, si, system),
+        (_, _, Some(word)) => word.to_owned(),
+        _ => "not given".into(),
+    }
+}
+
+/// The fields that a change belongs to.
+pub fn fields_of<'a>(sheet: &'a Sheet, setting: &Setting) -> Option<&'a Fields> {
+    match &setting.joint {
+        Some(name) => sheet.joints.iter().find(|joint| joint.name == *name).map(|joint| &joint.fields),
+        None => Some(&sheet.fields),
+    }
+}
+
+/// "mass 410 g, as sold 300 g", for each value of a change that the file gives.
+pub fn moved(stock: &Sheet, built: &Sheet, setting: &Setting, system: System) -> Vec<String> {
+    let (Some(before), Some(after)) = (fields_of(stock, setting), fields_of(built, setting)) else {
+        return Vec::new();
+    };
+    let over = fields_of(&setting.over, setting).unwrap_or(after);
+    let stated = |key: &&str| {
+        let assumed = over.numbers.get(key).map(|entry| entry.origin.is_assumed());
+        !assumed.or(over.words.get(key).map(|word| word.origin.is_assumed())).unwrap_or(true)
+    };
+    let told = |key: &'static str| {
+        let name = key.split_once('.').map_or(key, |(_, name)| name).replace(['.', '_'], " ");
+        format!("{name} {}, as sold {}", field(after, key, system), field(before, key, system))
+    };
+    over.keys().filter(stated).map(told).collect()
+}

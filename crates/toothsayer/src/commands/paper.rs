@@ -1,0 +1,105 @@
+//! `paper`: what leaves the shop on paper, as PDF.
+
+use super::margins::{Shown, judge};
+use crate::args::{PaperArgs, PaperName, SheetName};
+use crate::failure::Failure;
+use crate::input::{Desk, text_file};
+use crate::json;
+use serde_json::json;
+use std::path::Path;
+use toothsayer_report::{Cover, Date, Matter, PaperKind, PaperSize, Photo, Written, verdict_page, write_paper};
+use toothsayer_verdict::{Memo, Narrow, Statement, Verdict};
+
+/// A paper of a job file.
+pub fn run(desk: &Desk<'_>, args: &PaperArgs) -> Result<String, Failure> {
+    let cover = cover(args)?;
+    let more = args.font.as_deref().map(font).transpose()?;
+    let job = desk.job(&args.file)?;
+    let memo = Memo::default();
+    let verdict = Verdict::new(&job, &desk.book, &memo)?;
+    let shown = Shown { points: args.points, all: false, narrow: Narrow::Never };
+    let margins = judge(desk, &verdict, &memo, &shown)?;
+    let matter = Matter {
+        verdict: &verdict,
+        memo: &memo,
+        margins: &margins,
+        care: &verdict.care(desk.global.seed, &memo)?,
+        statement: &Statement::new(&verdict, &margins, &memo)?,
+        cover: &cover,
+        system: desk.system,
+        size: if args.size == SheetName::Letter { PaperSize::Letter } else { PaperSize::A4 },
+    };
+    let written = written(args.kind, &matter, more.as_deref())?;
+    std::fs::write(&args.output, &written.bytes).map_err(|error| unwritten(&args.output, &error))?;
+    told(desk, &written, &args.output)
+}
+
+fn written(name: PaperName, matter: &Matter<'_>, more: Option<&[u8]>) -> Result<Written, Failure> {
+    let kind = match name {
+        PaperName::HandOver => PaperKind::HandOver,
+        PaperName::Quote => PaperKind::Quote,
+        PaperName::BenchSheet => PaperKind::BenchSheet,
+        PaperName::Appendix => PaperKind::Appendix,
+        PaperName::Label => PaperKind::Label,
+        PaperName::WarrantyPack => PaperKind::WarrantyPack,
+        PaperName::Page => return Ok(verdict_page(matter)?),
+    };
+    Ok(write_paper(kind, matter, more)?)
+}
+
+fn unwritten(path: &Path, error: &std::io::Error) -> Failure {
+    Failure::could(format!("{} cannot be written: {error}", path.display()), "check the path of --output")
+}
+
+fn told(desk: &Desk<'_>, written: &Written, path: &Path) -> Result<String, Failure> {
+    if desk.global.json {
+        return json::text(&json!({
+            "title": written.title,
+            "file": path.display().to_string(),
+            "bytes": written.bytes.len(),
+            "missing_letters": written.missing.iter().collect::<String>(),
+        }));
+    }
+    let mut text = format!("{} holds: {}.\n", path.display(), written.title);
+    if !written.missing.is_empty() {
+        let letters: String = written.missing.iter().take(12).collect();
+        text.push_str(&format!(
+            "note: its font lacks {} letters ({letters}); a box stands for each. --font FILE adds a font that has them.\n",
+            written.missing.len()
+        ));
+    }
+    Ok(text)
+}
+
+/// What the shop writes on it.
+fn cover(args: &PaperArgs) -> Result<Cover, Failure> {
+    let day = |text: &String| {
+        let hint = "write year, month and day: 2026-12-01";
+        text.parse::<Date>().map_err(|_| Failure::usage(format!("--date: \"{text}\" is no day"), hint))
+    };
+    Ok(Cover {
+        shop: args.shop.clone(),
+        customer: args.customer.clone(),
+        number: args.job_number.clone(),
+        date: args.date.as_ref().map(day).transpose()?,
+        notes: args.notes.as_deref().map(text_file).transpose()?,
+        photos: args.photo.iter().map(|path| photo(path)).collect::<Result<_, _>>()?,
+    })
+}
+
+fn font(path: &Path) -> Result<Vec<u8>, Failure> {
+    bytes("font", path)
+}
+
+/// A photo, told by its file's name.
+fn photo(path: &Path) -> Result<Photo, Failure> {
+    let told = path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
+    Ok(Photo { told, bytes: bytes("photo", path)? })
+}
+
+fn bytes(option: &str, path: &Path) -> Result<Vec<u8>, Failure> {
+    let unread = |error: std::io::Error| {
+        Failure::could(format!("{} cannot be read: {error}", path.display()), format!("check the path of --{option}"))
+    };
+    std::fs::read(path).map_err(unread)
+}
