@@ -150,9 +150,9 @@ pub enum Command {
         after_help = "Examples:\n  toothsayer figure truck.toml -o bay.svg                                 the gear bay as found\n  toothsayer figure truck.toml --state found --beside proposed -o both.png    two states side by side\n  toothsayer figure truck.toml --kind margins --look print --width 700 -o margins.svg"
     )]
     Figure(FigureArgs),
-    /// A paper of the job as PDF
+    /// What leaves the shop: hand-over, quote, bench sheet, label and more as PDF, or the verdict as one page
     #[command(
-        after_help = "Examples:\n  toothsayer paper truck.toml -o hand-over.pdf\n  toothsayer paper truck.toml --kind quote --customer \"A. Fernhill\" --date 2026-12-01 -o quote.pdf\n  toothsayer paper truck.toml --kind hand-over --size letter --units us -o hand-over.pdf"
+        after_help = "Examples:\n  toothsayer paper truck.toml -o hand-over.pdf\n  toothsayer paper truck.toml --kind quote --customer \"A. Fernhill\" --date 2026-12-01 -o quote.pdf\n  toothsayer paper truck.toml --kind page -o verdict.html\n  toothsayer paper truck.toml --all -o papers\n  toothsayer paper truck.toml --size letter --units us -o hand-over.pdf"
     )]
     Paper(PaperArgs),
     /// Shell completions on standard output
@@ -482,6 +482,9 @@ pub struct PaperArgs {
     /// Which paper
     #[arg(long, value_enum, default_value = "hand-over")]
     pub kind: PaperName,
+    /// Every paper, the page and every drawing, into the folder that -o names
+    #[arg(long, conflicts_with = "kind")]
+    pub all: bool,
     /// The sheet
     #[arg(long, value_enum, default_value = "a4")]
     pub size: SheetName,
@@ -509,7 +512,7 @@ pub struct PaperArgs {
     /// Margins at point values only: faster, without ranges
     #[arg(long)]
     pub points: bool,
-    /// Write it here
+    /// Write it here; with --all, the folder
     #[arg(short, long, value_name = "FILE")]
     pub output: PathBuf,
 }

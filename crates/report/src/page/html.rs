@@ -12,6 +12,7 @@ pub(crate) fn escaped(text: &str) -> String {
             '&' => safe.push_str("&amp;"),
             '<' => safe.push_str("&lt;"),
             '>' => safe.push_str("&gt;"),
+            '\n' => safe.push_str("<br>"),
             '"' => safe.push_str("&quot;"),
             letter if letter.is_control() => safe.push(' '),
             letter => safe.push(letter),
@@ -86,7 +87,12 @@ fn table(table: &Table, id: &str) -> String {
     let row = |cells: &Vec<Words>| {
         let cells = cells.iter().zip(&table.heads).map(|(cell, head)| {
             let class = if head.right { " class=\"right\"" } else { "" };
-            format!("<td{class} data-head=\"{}\">{}</td>", escaped(&head.text), inline(cell))
+            // On a phone every cell names its column, where there are more than two.
+            let name = match table.heads.len() {
+                0..=2 => String::new(),
+                _ => format!(" data-head=\"{}\"", escaped(&head.text)),
+            };
+            format!("<td{class}{name}>{}</td>", inline(cell))
         });
         format!("<tr>{}</tr>\n", cells.collect::<String>())
     };

@@ -28,6 +28,10 @@ pub(crate) fn sections(matter: &Matter<'_>) -> Result<Vec<Section>, Error> {
     if !matter.verdict.job.strip_happened() {
         sections[1].title = "What could take the teeth";
     }
+    let notes: Vec<Block> = matter.notes().into_iter().map(Block::text).collect();
+    if !notes.is_empty() {
+        sections.push(of("notes", "Notes", notes));
+    }
     let assumptions = matter.verdict.job.assumptions();
     if !assumptions.is_empty() {
         let told =
@@ -92,8 +96,11 @@ fn holds(matter: &Matter<'_>) -> Result<Vec<Block>, Error> {
 
 fn repairs_of(matter: &Matter<'_>) -> Result<Vec<Block>, Error> {
     let repairs = repairs(&matter.verdict.plan.alternatives);
-    let mut blocks: Vec<Block> =
-        matter.comeback().map(|told| Block::text(format!("With the recommended repair: {told}"))).into_iter().collect();
+    let mut blocks: Vec<Block> = matter
+        .comeback()
+        .map(|told| Block::text(format!("With the recommended repair: {}", quote::uncapital(&told))))
+        .into_iter()
+        .collect();
     blocks.push(Block::Table(quote::table(matter, &repairs)));
     blocks.extend(both(matter, |frame| Ok(figures::price_and_comeback(matter.verdict, frame)?))?);
     blocks.push(Block::bullets(repairs.iter().map(|same| quote::leaves(matter, same))));

@@ -97,11 +97,11 @@ table,tbody,tr,td{display:block;width:auto}
 tr{padding:.6rem 0;border-bottom:1px solid var(--line)}
 td{border:0;padding:.1rem 0}
 td:first-child{font-weight:700}
-td:not(:first-child)::before{content:attr(data-head) ': ';color:var(--quiet)}
+td[data-head]:not(:first-child)::before{content:attr(data-head) ': ';color:var(--quiet)}
 .right{text-align:left;white-space:normal}
 }
 ";
 
 const PRINT: &str = "html{font-size:11pt}body{max-width:none;padding:0}nav,.skip,summary{display:none}\
-figure.narrow{display:none}figure.wide{display:block}figure,.notice,tr{break-inside:avoid}h2,h3{break-after:avoid}\
+figure.narrow{display:none}figure.wide{display:block}figure svg{max-height:17cm}figure,.notice,tr{break-inside:avoid}h2,h3{break-after:avoid}\
 .scrolls{overflow:visible}";

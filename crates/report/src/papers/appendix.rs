@@ -6,7 +6,7 @@ use super::tables::{assumptions_table, margins_table};
 use crate::Error;
 use crate::typeset::{Block, Head, Item, Picture, Table, Words};
 use crate::words::{chance, holds_words, list, minutes, name_words, sentence, state_words, value};
-use toothsayer_figures::margins;
+use toothsayer_figures::tooth_force;
 use toothsayer_quantity::Kind;
 use toothsayer_verdict::{Derivation, LIMITS, LimitRow, OF_CARE, OF_CAUSES, OF_REPAIRS};
 
@@ -50,15 +50,16 @@ fn findings(matter: &Matter<'_>, blocks: &mut Vec<Block>) {
 
 fn states(matter: &Matter<'_>, blocks: &mut Vec<Block>) -> Result<(), Error> {
     blocks.push(Block::heading("Margins by state"));
-    let shown: Vec<_> = [matter.came(), matter.leaving()].into_iter().flatten().collect();
-    let truck = matter.truck();
-    blocks.push(Block::Picture(Picture { figure: margins(&truck, &shown, &matter.frame()?)?, highest_mm: 165.0 }));
     for state in matter.margins {
         blocks.push(Block::sub_heading(sentence(state_words(state.state))));
         let draws = state.drawn.map_or_else(String::new, |drawn| format!(" {} draws.", drawn.used));
         blocks.push(Block::text(format!("{}.{draws}", sentence(holds_words(state.holds)))));
         blocks.push(Block::Table(margins_table(state, matter.system)));
     }
+    let Some(came) = matter.came() else { return Ok(()) };
+    let loaded = matter.verdict.loaded(came.state, matter.memo)?;
+    let figure = tooth_force(&matter.truck(), &loaded, came, &matter.frame()?)?;
+    blocks.push(Block::Picture(Picture { figure, highest_mm: 150.0 }));
     Ok(())
 }
 

@@ -134,7 +134,7 @@ pub(crate) fn care_rows(matter: &Matter<'_>) -> (Vec<Vec<Words>>, Vec<String>) {
         let words = care_words(item, matter.system);
         let what = format!("{}.", sentence(&words.what));
         match due.last_mut().filter(|(when, _)| *when == words.when) {
-            Some((_, told)) => *told = std::mem::take(told).and(format!(" {what}")),
+            Some((_, told)) => *told = std::mem::take(told).and(format!("\n{what}")),
             None => due.push((words.when.clone(), Words::from(what))),
         }
         for caution in words.cautions.iter().filter_map(|id| matter.caution(id)) {

@@ -27,7 +27,7 @@ pub(crate) fn blocks(matter: &Matter<'_>) -> Result<Vec<Block>, Error> {
 }
 
 /// A sentence that goes on after a colon.
-fn uncapital(text: &str) -> String {
+pub(crate) fn uncapital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
 }

@@ -5,7 +5,7 @@ use super::matter::Matter;
 use super::tables::margins_table;
 use crate::Error;
 use crate::typeset::{Block, Item, Notice, Picture, Tone, Words};
-use crate::words::{holds_words, list, moved, number, sentence, shortfall_words, state_words};
+use crate::words::{holds_words, in_case, list, moved, number, sentence, shortfall_words, state_words};
 use toothsayer_job::State;
 use toothsayer_verdict::Share;
 
@@ -55,7 +55,7 @@ fn found(matter: &Matter<'_>, blocks: &mut Vec<Block>) -> Result<(), Error> {
         false => blocks.push(Block::bullets(items)),
     }
     let figure = matter.bay(&matter.frame()?)?;
-    blocks.push(Block::Picture(Picture { figure, highest_mm: 165.0 }));
+    blocks.push(Block::Picture(Picture { figure, highest_mm: 130.0 }));
     Ok(())
 }
 
@@ -99,9 +99,10 @@ fn share_words(matter: &Matter<'_>, share: &Share) -> String {
     let parts = matter.statement.fitted.iter().zip(&share.by).filter(|(_, by)| **by < -TOLD_FROM);
     let by: Vec<String> = parts.map(|(part, by)| format!("{} {:.2}", part.key, by.abs())).collect();
     format!(
-        "{}, {}: margin {} as sold, {} as built; of that took {}.",
+        "{}, {}{}: margin {} as sold, {} as built; of that took {}.",
         sentence(&share.part),
         share.limit.row().plain,
+        in_case(share.case),
         number(share.before),
         number(share.after),
         list(&by)

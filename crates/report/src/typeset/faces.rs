@@ -76,9 +76,10 @@ impl<'a> Faces<'a> {
         known(&self.regular) || self.more.as_ref().is_some_and(known)
     }
 
-    /// The text with a box for each letter that no face has, and a space for what is no letter.
+    /// The text with a box for each letter that no face has, and a space for what is no letter; lines end where they did.
     pub(crate) fn printable(&self, text: &str) -> String {
         let own = |letter: char| match letter {
+            '\n' => '\n',
             letter if letter.is_control() || letter.is_whitespace() => ' ',
             letter if self.has(letter) => letter,
             _ => UNKNOWN,

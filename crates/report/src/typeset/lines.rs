@@ -18,7 +18,12 @@ struct Stretch {
 }
 
 /// A piece between two places where a line may end.
-type Piece = Vec<Stretch>;
+#[derive(Debug, Default)]
+struct Piece {
+    stretches: Vec<Stretch>,
+    /// Whether a line ends behind it.
+    ends: bool,
+}
 
 /// Lines of set runs, each with its width.
 pub(crate) struct Line {
@@ -31,8 +36,13 @@ pub(crate) fn lines(faces: &Faces<'_>, words: &Words, size: Size, room_pt: f32) 
     let room_em = room_pt / size.size_pt;
     let mut lines: Vec<Vec<Stretch>> = vec![Vec::new()];
     let mut used_em = 0.0;
-    for piece in pieces(faces, words) {
+    let mut ended = false;
+    for Piece { stretches: piece, ends } in pieces(faces, words) {
         let (all_em, ink_em) = (width_em(&piece), bare_em(faces, &piece));
+        if std::mem::replace(&mut ended, ends) {
+            lines.push(Vec::new());
+            used_em = 0.0;
+        }
         if used_em > 0.0 && used_em + ink_em > room_em {
             lines.push(Vec::new());
             used_em = 0.0;
@@ -89,14 +99,15 @@ fn pieces(faces: &Faces<'_>, words: &Words) -> Vec<Piece> {
         if to < all.len() && splits_number_and_unit(&all, to) {
             continue;
         }
-        let mut piece = Vec::new();
+        let ends = to < all.len() && all[..to].ends_with('\n');
+        let mut piece = Piece { stretches: Vec::new(), ends };
         let mut begin = 0;
         for (span, text) in words.0.iter().zip(&texts) {
             let (low, high) = (from.max(begin), to.min(begin + text.len()));
             if low < high {
-                let part = all[low..high].to_owned();
+                let part = all[low..high].replace('\n', "");
                 let width_em = faces.width_em(&part, span.style);
-                piece.push(Stretch { text: part, style: span.style, tone: span.tone, width_em });
+                piece.stretches.push(Stretch { text: part, style: span.style, tone: span.tone, width_em });
             }
             begin += text.len();
         }
@@ -136,4 +147,48 @@ fn set(faces: &Faces<'_>, stretches: Vec<Stretch>, size: Size) -> Line {
         }
     }
     line
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::typeset::measures::BODY;
+
+    #[track_caller]
+    fn check(text: &str, room_pt: f32, expected: &[&str]) {
+        let faces = Faces::new(None).unwrap();
+        let set = lines(&faces, &Words::from(text), BODY, room_pt);
+        let text = |line: &Line| line.runs.iter().map(|set| set.run.text.as_str()).collect::<String>();
+        assert_eq!(set.iter().map(text).collect::<Vec<_>>(), expected);
+        assert!(
+            set.iter().all(|line| line.width_pt <= room_pt + 0.01),
+            "{text:?} within {room_pt}",
+            text = text(&set[0])
+        );
+    }
+
+    #[test]
+    fn a_line_ends_between_words_and_not_before_a_unit() {
+        check("after 11.3 ms it ends", 300.0, &["after 11.3 ms it ends"]);
+        check("after 11.3 ms it ends", 55.0, &["after", "11.3 ms it", "ends"]);
+        check("costs 94.65 EUR, now", 60.0, &["costs", "94.65 EUR,", "now"]);
+    }
+
+    #[test]
+    fn a_word_longer_than_a_line_is_broken() {
+        check("mmmmmmm", 30.0, &["mmm", "mmm", "m"]);
+        check("", 30.0, &[""]);
+    }
+
+    #[test]
+    fn a_line_ends_where_the_text_says_so() {
+        check("one\ntwo", 300.0, &["one", "two"]);
+        check("one\n", 300.0, &["one"]);
+    }
+
+    #[test]
+    fn letters_that_no_face_has_become_boxes() {
+        let faces = Faces::new(None).unwrap();
+        assert_eq!(faces.printable("山田"), "□□");
+    }
 }

@@ -1,11 +1,12 @@
 //! `figure`: one drawing of a job, as SVG or PNG.
 
 use super::margins::{Shown, judge};
-use crate::args::{FigureArgs, FigureKind, LookName};
+use crate::args::{FigureArgs, FigureKind, LookName, StateArgs, StateName};
 use crate::failure::Failure;
 use crate::input::{Desk, state};
 use crate::json;
 use crate::picture::as_png;
+use clap::ValueEnum;
 use serde_json::json;
 use std::path::Path;
 use toothsayer_figures::{self as figures, BayScene, Comebacks, Figure, Frame, Look, Sweep};
@@ -60,6 +61,35 @@ fn told(desk: &Desk<'_>, figure: &Figure, path: &Path) -> Result<String, Failure
     Ok(format!("{} holds: {}.\n", path.display(), figure.title))
 }
 
+/// Every drawing of a job as found, by its kind's name; margins go over the brake's strength in the sweep.
+pub(super) fn every(
+    desk: &Desk<'_>,
+    file: &Path,
+    verdict: &Verdict<'_>,
+    memo: &Memo,
+) -> Result<Vec<(String, Figure)>, Failure> {
+    let args = FigureArgs {
+        of: StateArgs { file: file.to_owned(), state: StateName::Found },
+        kind: FigureKind::GearBay,
+        beside: None,
+        cause: None,
+        sweep: Some("controller.brake_strength=20 % .. 100 %".into()),
+        points: true,
+        width: WIDTH_PX,
+        look: LookName::Page,
+        output: None,
+    };
+    let frame = Frame::new(args.width, Look::Page, desk.system)?;
+    let truck = verdict.job.built.fields.word("truck.name").unwrap_or("Truck");
+    let drawer = Drawer { desk, args: &args, verdict, memo, frame, truck };
+    let name =
+        |kind: &FigureKind| kind.to_possible_value().map_or_else(String::new, |value| value.get_name().to_owned());
+    FigureKind::value_variants().iter().map(|kind| Ok((name(kind), drawer.draw(*kind)?))).collect()
+}
+
+/// Width where none is asked for, px.
+const WIDTH_PX: f64 = 960.0;
+
 /// A job with all that its drawings show.
 struct Drawer<'a> {
     desk: &'a Desk<'a>,
@@ -76,25 +106,30 @@ fn drawn(desk: &Desk<'_>, args: &FigureArgs, frame: &Frame) -> Result<Figure, Fa
     let verdict = Verdict::new(&job, &desk.book, &memo)?;
     let truck = job.built.fields.word("truck.name").unwrap_or("Truck");
     let drawer = Drawer { desk, args, verdict: &verdict, memo: &memo, frame: *frame, truck };
-    match args.kind {
-        FigureKind::GearBay => drawer.gear_bay(),
-        FigureKind::Margins => drawer.margins(),
-        FigureKind::Causes => Ok(figures::causes(&verdict.diagnosis, frame)?),
-        FigureKind::Evidence => drawer.evidence(),
-        FigureKind::Force => drawer.force(),
-        FigureKind::Price => Ok(figures::price_and_comeback(&verdict, frame)?),
-        FigureKind::Comeback => Ok(figures::comeback_over_runs(&verdict, &Comebacks::new(&verdict, &memo)?, frame)?),
-        FigureKind::Sweep => drawer.sweep(),
-        FigureKind::Clamp => drawer.clamp(),
-        FigureKind::Life => drawer.life(),
-        FigureKind::Mesh => Ok(figures::mesh_cycle(truck, drawer.stage()?, frame)?),
-        FigureKind::Stack => Ok(figures::axial_stack(truck, drawer.stage()?, frame)?),
-        FigureKind::Screws => drawer.screws(),
-        FigureKind::Removal => drawer.removal(),
-    }
+    drawer.draw(args.kind)
 }
 
 impl Drawer<'_> {
+    fn draw(&self, kind: FigureKind) -> Result<Figure, Failure> {
+        let (verdict, memo, frame, truck) = (self.verdict, self.memo, &self.frame, self.truck);
+        match kind {
+            FigureKind::GearBay => self.gear_bay(),
+            FigureKind::Margins => self.margins(),
+            FigureKind::Causes => Ok(figures::causes(&verdict.diagnosis, frame)?),
+            FigureKind::Evidence => self.evidence(),
+            FigureKind::Force => self.force(),
+            FigureKind::Price => Ok(figures::price_and_comeback(verdict, frame)?),
+            FigureKind::Comeback => Ok(figures::comeback_over_runs(verdict, &Comebacks::new(verdict, memo)?, frame)?),
+            FigureKind::Sweep => self.sweep(),
+            FigureKind::Clamp => self.clamp(),
+            FigureKind::Life => self.life(),
+            FigureKind::Mesh => Ok(figures::mesh_cycle(truck, self.stage()?, frame)?),
+            FigureKind::Stack => Ok(figures::axial_stack(truck, self.stage()?, frame)?),
+            FigureKind::Screws => self.screws(),
+            FigureKind::Removal => self.removal(),
+        }
+    }
+
     /// The stages that are asked for, the state first.
     fn stages(&self) -> Result<Vec<&Staged>, Failure> {
         let asked = [Some(self.args.of.state), self.args.beside].into_iter().flatten().map(state);

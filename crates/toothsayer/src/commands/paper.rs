@@ -1,12 +1,16 @@
-//! `paper`: what leaves the shop on paper, as PDF.
+//! `paper`: what leaves the shop on paper, as PDF, and the verdict as one page.
 
+use super::figure;
 use super::margins::{Shown, judge};
 use crate::args::{PaperArgs, PaperName, SheetName};
 use crate::failure::Failure;
 use crate::input::{Desk, text_file};
 use crate::json;
+use clap::ValueEnum;
 use serde_json::json;
-use std::path::Path;
+use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
+use toothsayer_figures::Figure;
 use toothsayer_report::{Cover, Date, Matter, PaperKind, PaperSize, Photo, Written, verdict_page, write_paper};
 use toothsayer_verdict::{Memo, Narrow, Statement, Verdict};
 
@@ -29,9 +33,34 @@ pub fn run(desk: &Desk<'_>, args: &PaperArgs) -> Result<String, Failure> {
         system: desk.system,
         size: if args.size == SheetName::Letter { PaperSize::Letter } else { PaperSize::A4 },
     };
+    if args.all {
+        return every(desk, args, &matter, more.as_deref());
+    }
     let written = written(args.kind, &matter, more.as_deref())?;
-    std::fs::write(&args.output, &written.bytes).map_err(|error| unwritten(&args.output, &error))?;
-    told(desk, &written, &args.output)
+    save(&args.output, &written.bytes)?;
+    told(desk, &[(&written, args.output.clone())])
+}
+
+/// Every paper, the page and every drawing, in a folder that is made where it is missing.
+fn every(desk: &Desk<'_>, args: &PaperArgs, matter: &Matter<'_>, more: Option<&[u8]>) -> Result<String, Failure> {
+    let folder = &args.output;
+    std::fs::create_dir_all(folder).map_err(|error| unwritten(folder, &error))?;
+    let papers = PaperName::value_variants().iter().map(|name| Ok((file_name(*name), written(*name, matter, more)?)));
+    let drawings = figure::every(desk, &args.file, matter.verdict, matter.memo)?.into_iter().map(|(name, figure)| {
+        let Figure { svg, title, .. } = figure;
+        (format!("figure-{name}.svg"), Written { bytes: svg.into_bytes(), title, missing: Vec::new() })
+    });
+    let all: Vec<(String, Written)> = papers.chain(drawings.map(Ok)).collect::<Result<_, Failure>>()?;
+    for (name, written) in &all {
+        save(&folder.join(name), &written.bytes)?;
+    }
+    told(desk, &all.iter().map(|(name, written)| (written, folder.join(name))).collect::<Vec<_>>())
+}
+
+fn file_name(name: PaperName) -> String {
+    let ending = if name == PaperName::Page { "html" } else { "pdf" };
+    let name = name.to_possible_value().map_or_else(String::new, |value| value.get_name().to_owned());
+    format!("{name}.{ending}")
 }
 
 fn written(name: PaperName, matter: &Matter<'_>, more: Option<&[u8]>) -> Result<Written, Failure> {
@@ -47,25 +76,38 @@ fn written(name: PaperName, matter: &Matter<'_>, more: Option<&[u8]>) -> Result<
     Ok(write_paper(kind, matter, more)?)
 }
 
+fn save(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+    std::fs::write(path, bytes).map_err(|error| unwritten(path, &error))
+}
+
 fn unwritten(path: &Path, error: &std::io::Error) -> Failure {
     Failure::could(format!("{} cannot be written: {error}", path.display()), "check the path of --output")
 }
 
-fn told(desk: &Desk<'_>, written: &Written, path: &Path) -> Result<String, Failure> {
+/// Letters that are named at most.
+const TOLD_LETTERS: usize = 12;
+
+fn told(desk: &Desk<'_>, all: &[(&Written, PathBuf)]) -> Result<String, Failure> {
     if desk.global.json {
-        return json::text(&json!({
-            "title": written.title,
-            "file": path.display().to_string(),
-            "bytes": written.bytes.len(),
-            "missing_letters": written.missing.iter().collect::<String>(),
-        }));
+        let file = |(written, path): &(&Written, PathBuf)| {
+            json!({
+                "title": written.title,
+                "file": path.display().to_string(),
+                "bytes": written.bytes.len(),
+                "missing_letters": written.missing.iter().collect::<String>(),
+            })
+        };
+        return json::text(&json!({ "files": all.iter().map(file).collect::<Vec<_>>() }));
     }
-    let mut text = format!("{} holds: {}.\n", path.display(), written.title);
-    if !written.missing.is_empty() {
-        let letters: String = written.missing.iter().take(12).collect();
+    let mut text: String =
+        all.iter().map(|(written, path)| format!("{} holds: {}.\n", path.display(), written.title)).collect();
+    let missing: BTreeSet<char> = all.iter().flat_map(|(written, _)| written.missing.iter().copied()).collect();
+    if !missing.is_empty() {
+        let letters: String = missing.iter().take(TOLD_LETTERS).collect();
         text.push_str(&format!(
-            "note: its font lacks {} letters ({letters}); a box stands for each. --font FILE adds a font that has them.\n",
-            written.missing.len()
+            "note: the paper's font lacks {} letters ({letters}); a box stands for each. --font FILE adds a font that has \
+             them.\n",
+            missing.len()
         ));
     }
     Ok(text)
