@@ -125,8 +125,8 @@ impl Course<'_> {
 }
 
 impl Swept {
-    /// The tightest parts that the setting moves, the tightest first; wear and accidents aside, and a lost clamp that is
-    /// told by the slip that it brings. Where it moves none the tightest ones as they are.
+    /// The parts that fall short or that the setting moves, the tightest first; wear and accidents aside, and a lost clamp
+    /// that is told by the slip that it brings. Where it moves none the tightest ones as they are.
     fn courses(&self) -> Vec<Course<'_>> {
         let Some(first) = self.states.first() else { return Vec::new() };
         let counted = worst_of_each(first).into_iter().filter(|margin| margin.counts());
@@ -145,7 +145,7 @@ impl Swept {
             courses.iter().filter(|course| course.limit == Limit::Slip).map(|course| course.part).collect();
         courses.retain(|course| course.limit != Limit::Clamp || !slips.contains(&course.part));
         if courses.iter().any(Course::moves) {
-            courses.retain(Course::moves);
+            courses.retain(|course| course.moves() || course.least() < 1.0);
         }
         courses.sort_by(|a, b| a.least().total_cmp(&b.least()));
         courses.truncate(CURVES);

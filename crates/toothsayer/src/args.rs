@@ -79,7 +79,7 @@ pub enum Command {
     Explore(ExploreArgs),
     /// The causes with their evidence, and the most useful next check
     #[command(
-        after_help = "Answer a check in the file, then run again:\n  [[findings]]\n  check = \"motor-rocks\"\n  answer = \"yes\"\n  value = \"0.45 mm\"\nExamples:\n  toothsayer why truck.toml --explain                how every figure comes about\n  toothsayer why truck.toml --explain motor-loose    one cause: evidence for and against, and what would change it"
+        after_help = "Answer a check in the file, then run again:\n  [[findings]]\n  check = \"motor-rocks\"\n  answer = \"yes\"\n  value = \"0.45 mm\"\nExamples:\n  toothsayer why truck.toml --explain                how every figure comes about\n  toothsayer why truck.toml motor-loose              one cause: evidence for and against, and what would change it"
     )]
     Why(WhyArgs),
     /// Repairs in alternatives, with work, torques, price and chance of a comeback

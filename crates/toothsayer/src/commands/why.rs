@@ -136,9 +136,7 @@ pub fn write(desk: &Desk<'_>, job: &Job, verdict: &Verdict<'_>, paper: &mut Pape
     ));
     if let Some(first) = ranked.first() {
         let id = &first.id;
-        paper.paragraph(&format!(
-            "`toothsayer why FILE --explain {id}` opens the first; `toothsayer fault-book` lists all."
-        ));
+        paper.paragraph(&format!("`toothsayer why FILE {id}` opens the first; `toothsayer fault-book` lists all."));
     }
     unanswered(desk, job, verdict, paper);
     checks(desk, verdict, paper);
@@ -265,6 +263,8 @@ fn checks(desk: &Desk<'_>, verdict: &Verdict<'_>, paper: &mut Paper) {
             paper.item("   caution:", caution);
         }
     }
+    paper.blank();
+    paper.paragraph("Minutes count what has to come off first and lies closed yet.");
 }
 
 fn assumptions(desk: &Desk<'_>, job: &Job, paper: &mut Paper) {
