@@ -22,4 +22,4 @@ pub use network_file::network_file;
 pub use page::verdict_page;
 pub use papers::{Cover, Matter, PaperKind, Photo, Written, write_paper};
 pub use torque::torque_window;
-pub use typeset::PaperSize;
+pub use typeset::{EMBEDDED, PaperSize};

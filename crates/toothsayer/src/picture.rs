@@ -1,10 +1,11 @@
-//! A drawing in dots: SVG to PNG with the fonts that the machine has.
+//! A drawing in dots: SVG to PNG with the papers' own faces, and the machine's for letters that they lack.
 
 use crate::failure::Failure;
 use resvg::tiny_skia::{Pixmap, Transform};
 use resvg::usvg::{Options, Tree, fontdb};
 use std::sync::Arc;
 use toothsayer_figures::Figure;
+use toothsayer_report::EMBEDDED;
 
 /// Dots of a PNG for each px of the drawing: sharp on paper and on dense screens.
 const DOTS: f32 = 2.0;
@@ -12,13 +13,9 @@ const DOTS: f32 = 2.0;
 /// The drawing as PNG.
 pub fn as_png(figure: &Figure) -> Result<Vec<u8>, Failure> {
     let mut fonts = fontdb::Database::new();
+    EMBEDDED.into_iter().for_each(|face| fonts.load_font_data(face.to_vec()));
     fonts.load_system_fonts();
-    if fonts.is_empty() {
-        return Err(Failure::could("no font is installed to draw a PNG with", "install DejaVu Sans, or write an .svg"));
-    }
-    let family =
-        fonts.faces().find_map(|face| face.families.first()).map_or_else(String::new, |(name, _)| name.clone());
-    fonts.set_sans_serif_family(family);
+    fonts.set_sans_serif_family("DejaVu Sans");
     let options = Options { fontdb: Arc::new(fonts), ..Options::default() };
     let undrawn = |what: String| Failure::could(format!("the drawing cannot be made a PNG: {what}"), "write an .svg");
     let tree = Tree::from_str(&figure.svg, &options).map_err(|error| undrawn(error.to_string()))?;

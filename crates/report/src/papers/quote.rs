@@ -100,10 +100,13 @@ fn notes(matter: &Matter<'_>, blocks: &mut Vec<Block>) {
         lines.push(Words::from(format!("Usual values stand in for: {} (estimate, no source).", list(&names))));
     }
     lines.push(Words::from(format!(
-        "A comeback: another strip within {:.0} runs. Smallest sound: the cheapest that cures what would surely take the \
-         next set and comes back less likely than not. Recommended: of the sound ones the least expected cost, a comeback's included. Sturdiest: the least chance \
-         of a comeback. Chances are computed from this truck's measurements and are estimates.",
-        shop.horizon_runs
+        "A comeback: another strip within {:.0} runs. Every cause that may still be there counts, also the many that are \
+         unlikely; with all of them cured {} would remain. Smallest sound: the cheapest that cures what would surely take \
+         the next set and comes back less likely than not. Recommended: of the sound ones the least expected cost, a \
+         comeback's included. Sturdiest: the least chance of a comeback. Chances are computed from what is known of this \
+         truck and are estimates.",
+        shop.horizon_runs,
+        chance(matter.verdict.plan.unavoidable)
     )));
     blocks.push(Block::Notice(Notice { tone: Tone::Neutral, title: String::new(), lines }));
     super::notes(matter, blocks);

@@ -6,6 +6,9 @@ use toothsayer_job::{Assumption, Entry};
 use toothsayer_quantity::{Kind, System};
 use toothsayer_verdict::{Limit, Margin, StateMargins};
 
+/// From this margin on nobody needs the figure of what is borne.
+const FAR_MORE: f64 = 100.0;
+
 /// The least margin of every part and limit of a state.
 pub(crate) fn margins_table(state: &StateMargins, system: System) -> Table {
     let mut heads = vec![
@@ -25,7 +28,9 @@ pub(crate) fn margins_table(state: &StateMargins, system: System) -> Table {
 
 fn row(margin: &Margin, ranges: bool, system: System) -> Vec<Words> {
     let [asked, borne] = [margin.demand, margin.capacity].map(|si| amount(margin.limit, si, system));
+    let borne = if margin.margin.is_some_and(|margin| margin >= FAR_MORE) { "far more".to_owned() } else { borne };
     let range = match (margin.low, margin.high) {
+        (Some(low), _) if low >= FAR_MORE => number(low),
         (Some(low), Some(high)) => format!("{} to {}", number(low), number(high)),
         _ => String::new(),
     };

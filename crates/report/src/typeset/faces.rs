@@ -8,8 +8,10 @@ use rustybuzz::UnicodeBuffer;
 use std::sync::Arc;
 
 /// DejaVu Sans, the face that the drawings count with too.
-static REGULAR: &[u8] = include_bytes!("../../fonts/DejaVuSans.ttf");
-static BOLD: &[u8] = include_bytes!("../../fonts/DejaVuSans-Bold.ttf");
+const REGULAR: &[u8] = include_bytes!("../../fonts/DejaVuSans.ttf");
+const BOLD: &[u8] = include_bytes!("../../fonts/DejaVuSans-Bold.ttf");
+/// The embedded faces, as font files.
+pub const EMBEDDED: [&[u8]; 2] = [REGULAR, BOLD];
 /// Stands for a letter that no face has.
 const UNKNOWN: char = '□';
 

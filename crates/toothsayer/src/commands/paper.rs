@@ -100,7 +100,7 @@ fn told(desk: &Desk<'_>, all: &[(&Written, PathBuf)]) -> Result<String, Failure>
         return json::text(&json!({ "files": all.iter().map(file).collect::<Vec<_>>() }));
     }
     let mut text: String =
-        all.iter().map(|(written, path)| format!("{} holds: {}.\n", path.display(), written.title)).collect();
+        all.iter().map(|(written, path)| format!("{}: {}\n", path.display(), written.title)).collect();
     let missing: BTreeSet<char> = all.iter().flat_map(|(written, _)| written.missing.iter().copied()).collect();
     if !missing.is_empty() {
         let letters: String = missing.iter().take(TOLD_LETTERS).collect();
