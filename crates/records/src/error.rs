@@ -1,6 +1,7 @@
 //! What can go wrong with the records, and the way out of it.
 
 use crate::life_cycle::Refusal;
+use crate::parts::PartRefusal;
 use sea_orm::sqlx::Error as DriverError;
 use sea_orm::{ConnAcquireErr, DbErr, RuntimeErr};
 
@@ -65,6 +66,9 @@ pub enum Error {
     /// The life cycle of a job does not allow it.
     #[error(transparent)]
     Refused(#[from] Refusal),
+    /// A part, or a piece of one, may not go there.
+    #[error(transparent)]
+    Part(#[from] PartRefusal),
     /// The database's own rules do not allow it.
     #[error("the records do not allow that: {why}")]
     Constraint {
@@ -107,6 +111,7 @@ impl Error {
             Self::Missing { .. } => "look for it: `toothsayer records find`",
             Self::OtherForm { .. } => "load the page again and send the form once more",
             Self::Refused(refusal) => refusal.hint(),
+            Self::Part(refusal) => refusal.hint(),
             Self::Value { .. } | Self::Constraint { .. } | Self::Content { .. } | Self::Database { .. } => "",
         }
     }

@@ -13,6 +13,7 @@ mod life_cycle;
 mod migrate;
 mod moment;
 mod once;
+mod parts;
 mod people;
 mod place;
 mod priced;
@@ -40,6 +41,10 @@ pub use life_cycle::{Facts, JobState, Refusal, Word, step};
 pub use migrate::{LATEST, Migration, migrate_to, migrations, schema_of};
 pub use moment::Moment;
 pub use once::form_key;
+pub use parts::{
+    Advice, Gear, Measures, Need, NeedState, ORDER_COLUMNS, OrderLine, Part, PartRefusal, PickLine, Stock, StockChange,
+    differences, needs_of, on_shelf, order_list, parts_named, pick_list, stock_of, wanted_gear,
+};
 pub use people::{Customer, Person, Role};
 pub use place::Place;
 pub use priced::{Channel, GoAhead, Line, LineKind, Offer, OfferAnswer, go_aheads_of, lines_of, offers_of, price_of};

@@ -1,11 +1,11 @@
 //! Every table that holds the shop's own data, what others point at before them.
 
 use crate::table::Table;
-use crate::{audit, bench, job, once, people, priced, seen, truck};
+use crate::{audit, bench, job, once, parts, people, priced, seen, truck};
 
 /// The tables, in an order in which they can be filled: no row points at one of a later table, but at earlier rows of
 /// its own.
-pub static TABLES: [Table; 15] = [
+pub static TABLES: [Table; 18] = [
     people::PERSON,
     people::CUSTOMER,
     truck::TRUCK,
@@ -19,6 +19,9 @@ pub static TABLES: [Table; 15] = [
     priced::GO_AHEAD,
     bench::STINT,
     bench::SIGN_OFF,
+    parts::PART,
+    parts::NEED,
+    parts::STOCK,
     once::FORM,
     audit::TABLE,
 ];

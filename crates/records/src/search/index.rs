@@ -4,6 +4,7 @@ use super::Subject;
 use super::words::{grams, phone, words};
 use crate::error::Result;
 use crate::job::Job;
+use crate::parts::Part;
 use crate::people::Customer;
 use crate::reach::{Reach, list};
 use crate::record::Record;
@@ -51,7 +52,7 @@ struct Source {
     columns: &'static [&'static str],
 }
 
-const SOURCES: [Source; 5] = [
+const SOURCES: [Source; 6] = [
     Source {
         subject: "customer",
         table: "customer",
@@ -61,6 +62,7 @@ const SOURCES: [Source; 5] = [
     Source { subject: "truck", table: "truck", key: "id", columns: &["tag", "name", "note"] },
     Source { subject: "job", table: "job", key: "id", columns: &["CAST(number AS TEXT)", "complaint", "said"] },
     Source { subject: "job", table: "finding", key: "job", columns: &["asked", "note"] },
+    Source { subject: "part", table: "part", key: "id", columns: &["name", "supplier", "order_number"] },
     Source { subject: "job", table: "line", key: "job", columns: &["text"] },
 ];
 
@@ -187,6 +189,10 @@ async fn rebuild(write: &Write) -> Result<()> {
     }
     after.clear();
     while let Some(page) = page::<Job>(write, &after, &mut made).await? {
+        after = page;
+    }
+    after.clear();
+    while let Some(page) = page::<Part>(write, &after, &mut made).await? {
         after = page;
     }
     index_text(write, "doc >= $1", vec![sql::number(0)]).await?;

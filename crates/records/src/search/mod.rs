@@ -12,6 +12,7 @@ pub(crate) use index::follow;
 
 use crate::id::Id;
 use crate::job::Job;
+use crate::parts::Part;
 use crate::people::Customer;
 use crate::truck::Truck;
 
@@ -24,6 +25,8 @@ pub enum Subject {
     Truck(Id<Truck>),
     /// A job.
     Job(Id<Job>),
+    /// A part of the shop's list.
+    Part(Id<Part>),
 }
 
 impl Subject {
@@ -32,6 +35,7 @@ impl Subject {
             Self::Customer(_) => "customer",
             Self::Truck(_) => "truck",
             Self::Job(_) => "job",
+            Self::Part(_) => "part",
         }
     }
 
@@ -40,6 +44,7 @@ impl Subject {
             Self::Customer(id) => id.to_string(),
             Self::Truck(id) => id.to_string(),
             Self::Job(id) => id.to_string(),
+            Self::Part(id) => id.to_string(),
         }
     }
 
@@ -47,6 +52,7 @@ impl Subject {
         Ok(match table {
             "customer" => Self::Customer(Id::parse(key)?),
             "truck" => Self::Truck(Id::parse(key)?),
+            "part" => Self::Part(Id::parse(key)?),
             _ => Self::Job(Id::parse(key)?),
         })
     }

@@ -5,6 +5,7 @@ mod ground;
 mod job_file;
 mod jobs;
 mod kill;
+mod parts;
 mod schema;
 mod search;
 mod writes;

@@ -1,0 +1,16 @@
+//! Parts: the list of what the shop keeps, what a job needs of it, the shelf, and what is to be ordered.
+
+mod fit;
+mod lists;
+mod need;
+mod part;
+mod stock;
+
+pub use fit::{Gear, Measures, PartRefusal, differences, wanted_gear};
+pub use lists::{Advice, ORDER_COLUMNS, OrderLine, PickLine, order_list, pick_list};
+pub(crate) use need::NEED;
+pub use need::{Need, NeedState, needs_of};
+pub(crate) use part::PART;
+pub use part::{Part, parts_named};
+pub(crate) use stock::STOCK;
+pub use stock::{Stock, StockChange, on_shelf, stock_of};
