@@ -11,6 +11,7 @@ mod job;
 mod job_file;
 mod life_cycle;
 mod migrate;
+mod minutes;
 mod moment;
 mod once;
 mod parts;
@@ -21,40 +22,51 @@ mod reach;
 mod record;
 mod row;
 mod search;
+mod secret;
 mod seen;
+mod session;
+mod shop;
 mod sql;
 mod store;
 mod table;
 mod tables;
 mod tag;
+mod token;
 mod truck;
 mod write;
 
 pub use archive::{check_archive, restore, write_archive};
 pub use audit::{AuditEntry, audit_of};
-pub use bench::{Minutes, SignOff, Signed, Stint, minutes_by_step, sign_offs_of, stints_of};
+pub use bench::{SignOff, Signed, Stint, sign_offs_of, stints_of};
 pub use error::{Error, Result};
 pub use id::Id;
 pub use job::{Earlier, Job, JobKind, Move, NewJob, comeback_of, job_by_number, jobs_of, latest_jobs, moves_of, today};
 pub use job_file::{Incoming, export};
 pub use life_cycle::{Facts, JobState, Refusal, Word, step};
 pub use migrate::{LATEST, Migration, migrate_to, migrations, schema_of};
+pub use minutes::{Minutes, minutes_by_step};
 pub use moment::Moment;
 pub use once::form_key;
 pub use parts::{
     Advice, Gear, Measures, Need, NeedState, ORDER_COLUMNS, OrderLine, Part, PartRefusal, PickLine, Stock, StockChange,
     differences, needs_of, on_shelf, order_list, parts_named, pick_list, stock_of, wanted_gear,
 };
-pub use people::{Customer, Person, Role};
+pub use people::{Customer, Deed, Person, Role};
 pub use place::Place;
-pub use priced::{Channel, GoAhead, Line, LineKind, Offer, OfferAnswer, go_aheads_of, lines_of, offers_of, price_of};
+pub use priced::{
+    Channel, GoAhead, Line, LineKind, Offer, OfferAnswer, go_aheads_of, lines_of, offers_of, owed, price_of,
+};
 pub use reach::Reach;
 pub use record::{Record, Saved};
 pub use search::{Hit, Subject, find};
+pub use secret::Secret;
 pub use seen::{Answer, Finding, Verdict, findings_of, verdicts_of};
+pub use session::{Session, session_of, sessions_of};
+pub use shop::{Shop, Units, shop_of};
 pub use store::{Store, View};
 pub use table::{Column, Kind, Table};
-pub use tables::TABLES;
+pub use tables::{PASSING, TABLES};
 pub use tag::{Tag, read as read_tag};
+pub use token::{Token, TokenKind, links_of, token_of};
 pub use truck::{Build, Difference, Truck, builds_of, compare, truck_by_tag, trucks_of};
 pub use write::{Acting, Write};

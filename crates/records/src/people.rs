@@ -20,6 +20,30 @@ pub enum Role {
     Technician,
 }
 
+/// What is done to the records.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Deed {
+    /// Reading customers, trucks, jobs, parts.
+    Look,
+    /// Writing findings, notes and photos, clocks and signatures, moving pieces of the shelf.
+    Work,
+    /// Taking trucks in, writing customers, offers, free lines and answers, sending links, ordering parts.
+    Counter,
+    /// Prices of parts, the shop's settings, people, tokens, backups, erasing a customer.
+    Own,
+}
+
+impl Role {
+    /// Whether somebody of this role may do it. A shop of one person has one owner, who may do everything.
+    pub fn may(self, deed: Deed) -> bool {
+        match deed {
+            Deed::Look | Deed::Work => true,
+            Deed::Counter => self != Self::Technician,
+            Deed::Own => self == Self::Owner,
+        }
+    }
+}
+
 /// Somebody of the shop.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Person {

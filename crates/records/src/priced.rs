@@ -2,7 +2,7 @@
 
 use crate::error::Result;
 use crate::id::Id;
-use crate::job::Job;
+use crate::job::{Job, JobKind};
 use crate::moment::Moment;
 use crate::people::Person;
 use crate::reach::{Reach, list};
@@ -243,6 +243,20 @@ pub async fn lines_of(at: &impl Reach, job: Id<Job>) -> Result<Vec<Line>> {
 /// The database does not answer.
 pub async fn go_aheads_of(at: &impl Reach, job: Id<Job>) -> Result<Vec<GoAhead>> {
     list(at, "WHERE job = $1 ORDER BY at, id", vec![sql::text(job)]).await
+}
+
+/// What the customer owes when the truck is collected: the work, or the looking where nothing was agreed on; nothing
+/// where the shop or the maker pays. Minor units of the job's currency.
+///
+/// # Errors
+/// The database does not answer.
+pub async fn owed(at: &impl Reach, job: &Job) -> Result<i64> {
+    if job.kind == JobKind::Warranty {
+        return Ok(0);
+    }
+    let taken = offers_of(at, job.id).await?.iter().any(|offer| !offer.was_not_taken());
+    let nothing = !taken && lines_of(at, job.id).await?.is_empty();
+    if nothing { Ok(job.looking_fee) } else { price_of(at, job).await }
 }
 
 /// What the customer pays for the work: the offer that was taken and the lines, minor units of the job's currency.

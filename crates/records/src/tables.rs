@@ -1,11 +1,11 @@
 //! Every table that holds the shop's own data, what others point at before them.
 
 use crate::table::Table;
-use crate::{audit, bench, job, once, parts, people, priced, seen, truck};
+use crate::{audit, bench, job, once, parts, people, priced, seen, session, shop, token, truck};
 
 /// The tables, in an order in which they can be filled: no row points at one of a later table, but at earlier rows of
 /// its own.
-pub static TABLES: [Table; 18] = [
+pub static TABLES: [Table; 20] = [
     people::PERSON,
     people::CUSTOMER,
     truck::TRUCK,
@@ -22,6 +22,11 @@ pub static TABLES: [Table; 18] = [
     parts::PART,
     parts::NEED,
     parts::STOCK,
+    shop::SHOP,
+    token::TOKEN,
     once::FORM,
     audit::TABLE,
 ];
+
+/// Tables that are no part of an archive: what they hold passes, and a restored backup must let nobody in.
+pub static PASSING: [Table; 1] = [session::SESSION];
