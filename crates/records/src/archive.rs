@@ -12,7 +12,7 @@ use crate::reach::Reach;
 use crate::row::{Row, map_of_row, open, row_of_map, shown_open};
 use crate::sql;
 use crate::store::{Store, View};
-use crate::table::Table;
+use crate::table::{Kind, Table};
 use crate::tables::TABLES;
 use crate::write::Acting;
 use serde::{Deserialize, Serialize};
@@ -28,6 +28,8 @@ const VERSION: i64 = 1;
 const LONGEST_LINE: u64 = 64 << 20;
 /// Rows that are read or written at once.
 const PAGE: usize = 2_000;
+/// The same of tables with pixels in them: a row may hold some ten million bytes.
+const PAGE_OF_BYTES: usize = 2;
 
 #[derive(Deserialize, Serialize)]
 struct Head {
@@ -96,10 +98,15 @@ fn walked_by(table: &Table) -> usize {
     usize::from(counted && table.columns.len() > 1)
 }
 
+fn page_of(table: &Table) -> usize {
+    let bytes = table.columns.iter().any(|column| column.kind == Kind::Bytes);
+    if bytes { PAGE_OF_BYTES } else { PAGE }
+}
+
 async fn page(view: &View, table: &Table, after: Option<&Row>) -> Result<Vec<Row>> {
     let place = walked_by(table);
     let Some(column) = table.columns.get(place) else { return Ok(Vec::new()) };
-    let order = format!("ORDER BY {} LIMIT {PAGE}", column.name);
+    let order = format!("ORDER BY {} LIMIT {}", column.name, page_of(table));
     match after.and_then(|row| row.get(place)) {
         None => sql::select(view.connection(), table, &order, vec![]).await,
         Some(cell) => {
@@ -218,7 +225,7 @@ impl<'a, F: BufRead + Seek> Lines<'a, F> {
             let table = self.table.ok_or_else(|| wrong(&"a row stands before its table"))?;
             page.push(row_of_map(table, &map, open)?);
             self.rows += 1;
-            if page.len() == PAGE {
+            if page.len() == page_of(table) {
                 return Ok(Some((table, page)));
             }
         }

@@ -16,6 +16,7 @@ mod moment;
 mod once;
 mod parts;
 mod people;
+mod photos;
 mod place;
 mod priced;
 mod reach;
@@ -52,6 +53,9 @@ pub use parts::{
     differences, needs_of, on_shelf, order_list, parts_named, pick_list, stock_of, wanted_gear,
 };
 pub use people::{Customer, Deed, Person, Role};
+pub use photos::{
+    LARGEST_PHOTO, MOST_PIXELS, Photo, PhotoMoment, Picture, Scale, photo_bytes, photos_of, unfiled_photos,
+};
 pub use place::Place;
 pub use priced::{
     Channel, GoAhead, Line, LineKind, Offer, OfferAnswer, go_aheads_of, lines_of, offers_of, owed, price_of,

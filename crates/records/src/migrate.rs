@@ -17,12 +17,13 @@ pub struct Migration {
     text: &'static str,
 }
 
-const MIGRATIONS: [Migration; 5] = [
+const MIGRATIONS: [Migration; 6] = [
     Migration { name: "jobs", text: include_str!("../migrations/0001-jobs.sql") },
     Migration { name: "search", text: include_str!("../migrations/0002-search.sql") },
     Migration { name: "bench", text: include_str!("../migrations/0003-bench.sql") },
     Migration { name: "parts", text: include_str!("../migrations/0004-parts.sql") },
     Migration { name: "shop", text: include_str!("../migrations/0005-shop.sql") },
+    Migration { name: "photos", text: include_str!("../migrations/0006-photos.sql") },
 ];
 
 /// The schema that this program knows.

@@ -4,6 +4,7 @@ use crate::error::{Error, Result};
 use crate::moment::Moment;
 use crate::record::Record;
 use crate::table::{Column, Kind, Table};
+use base64::prelude::{BASE64_STANDARD as BASE64, Engine};
 use sea_orm::{QueryResult, Value as Bound};
 use serde_json::{Map, Value};
 
@@ -141,10 +142,11 @@ fn shown_plain(column: &Column, cell: &Cell) -> Option<Value> {
     }
 }
 
-/// As archives and people read it: times by RFC 3339.
+/// As archives and people read it: times by RFC 3339, bytes in base64 (RFC 4648, 4).
 pub(crate) fn open(column: &Column, value: &Value) -> Option<Cell> {
     match column.kind {
         Kind::Time => Moment::parse(value.as_str()?).ok().map(|moment| Cell::Integer(moment.to_ms())),
+        Kind::Bytes => BASE64.decode(value.as_str()?).ok().map(Cell::Bytes),
         Kind::Id => crate::Id::<()>::parse(value.as_str()?).ok().map(|id| Cell::Text(id.to_string())),
         _ => plain(column, value),
     }
@@ -153,6 +155,7 @@ pub(crate) fn open(column: &Column, value: &Value) -> Option<Cell> {
 /// The same the other way.
 pub(crate) fn shown_open(column: &Column, cell: &Cell) -> Option<Value> {
     match (column.kind, cell) {
+        (Kind::Bytes, Cell::Bytes(bytes)) => Some(Value::from(BASE64.encode(bytes))),
         (Kind::Time, Cell::Integer(ms)) => Moment::from_ms(*ms).ok().map(|moment| Value::from(moment.to_string())),
         _ => shown_plain(column, cell),
     }

@@ -1,11 +1,11 @@
 //! Every table that holds the shop's own data, what others point at before them.
 
 use crate::table::Table;
-use crate::{audit, bench, job, once, parts, people, priced, seen, session, shop, token, truck};
+use crate::{audit, bench, job, once, parts, people, photos, priced, seen, session, shop, token, truck};
 
 /// The tables, in an order in which they can be filled: no row points at one of a later table, but at earlier rows of
 /// its own.
-pub static TABLES: [Table; 20] = [
+pub static TABLES: [Table; 22] = [
     people::PERSON,
     people::CUSTOMER,
     truck::TRUCK,
@@ -22,6 +22,8 @@ pub static TABLES: [Table; 20] = [
     parts::PART,
     parts::NEED,
     parts::STOCK,
+    photos::PHOTO,
+    photos::PHOTO_COPY,
     shop::SHOP,
     token::TOKEN,
     once::FORM,

@@ -124,8 +124,11 @@ impl Write {
             return Ok(Saved::Saved(record));
         }
         self.update(R::TABLE, &before, &mut row).await?;
-        let kept: R = record_of(&row)?;
+        let (was, kept): (R, R) = (record_of(&before)?, record_of(&row)?);
         search::follow(self, &kept).await?;
+        if was.found_as() != kept.found_as() {
+            search::follow(self, &was).await?;
+        }
         Ok(Saved::Saved(kept))
     }
 

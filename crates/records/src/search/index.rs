@@ -52,7 +52,7 @@ struct Source {
     columns: &'static [&'static str],
 }
 
-const SOURCES: [Source; 6] = [
+const SOURCES: [Source; 7] = [
     Source {
         subject: "customer",
         table: "customer",
@@ -62,6 +62,7 @@ const SOURCES: [Source; 6] = [
     Source { subject: "truck", table: "truck", key: "id", columns: &["tag", "name", "note"] },
     Source { subject: "job", table: "job", key: "id", columns: &["CAST(number AS TEXT)", "complaint", "said"] },
     Source { subject: "job", table: "finding", key: "job", columns: &["asked", "note"] },
+    Source { subject: "job", table: "photo", key: "job", columns: &["shows", "note"] },
     Source { subject: "part", table: "part", key: "id", columns: &["name", "supplier", "order_number"] },
     Source { subject: "job", table: "line", key: "job", columns: &["text"] },
 ];

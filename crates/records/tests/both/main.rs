@@ -7,6 +7,7 @@ mod job_file;
 mod jobs;
 mod kill;
 mod parts;
+mod photos;
 mod schema;
 mod search;
 mod writes;
