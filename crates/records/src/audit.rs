@@ -60,7 +60,7 @@ pub(crate) const TABLE: Table = Table {
 /// # Errors
 /// The database does not answer.
 pub async fn audit_of(at: &impl Reach, key: &str) -> Result<Vec<AuditEntry>> {
-    list(at, "WHERE row_key = $1 ORDER BY step", vec![sql::text(key)]).await
+    list(at, OF_ROW, vec![sql::text(key)]).await
 }
 
 /// Writes a line about a row.
@@ -120,3 +120,6 @@ fn difference(column: &Column, was: Option<&Value>, is: &Value) -> Value {
         Some(was) => json!([was, is]),
     }
 }
+
+/// The end of the question for what happened to one row.
+pub(crate) const OF_ROW: &str = "WHERE row_key = $1 ORDER BY step";

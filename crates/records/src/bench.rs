@@ -183,5 +183,8 @@ pub async fn sign_offs_of(at: &impl Reach, job: Id<Job>) -> Result<Vec<SignOff>>
 /// # Errors
 /// The database does not answer.
 pub async fn stints_of(at: &impl Reach, job: Id<Job>) -> Result<Vec<Stint>> {
-    list(at, "WHERE job = $1 ORDER BY began, id", vec![sql::text(job)]).await
+    list(at, STINTS, vec![sql::text(job)]).await
 }
+
+/// The end of the question for a job's stints.
+pub(crate) const STINTS: &str = "WHERE job = $1 ORDER BY began, id";

@@ -250,7 +250,7 @@ impl Write {
 /// # Errors
 /// There is none.
 pub async fn job_by_number(at: &impl Reach, number: i64) -> Result<Job> {
-    let found = list(at, "WHERE number = $1", vec![sql::number(number)]).await?.pop();
+    let found = list(at, BY_NUMBER, vec![sql::number(number)]).await?.pop();
     found.ok_or_else(|| Error::missing("job", number))
 }
 
@@ -259,7 +259,7 @@ pub async fn job_by_number(at: &impl Reach, number: i64) -> Result<Job> {
 /// # Errors
 /// The database does not answer.
 pub async fn jobs_of(at: &impl Reach, truck: Id<Truck>) -> Result<Vec<Job>> {
-    list(at, "WHERE truck = $1 ORDER BY number DESC", vec![sql::text(truck)]).await
+    list(at, OF_TRUCK, vec![sql::text(truck)]).await
 }
 
 /// The jobs with the highest numbers below one, the newest first.
@@ -268,7 +268,7 @@ pub async fn jobs_of(at: &impl Reach, truck: Id<Truck>) -> Result<Vec<Job>> {
 /// The database does not answer.
 pub async fn latest_jobs(at: &impl Reach, below: Option<i64>, most: u32) -> Result<Vec<Job>> {
     let values = vec![sql::number(below.unwrap_or(i64::MAX)), sql::number(i64::from(most))];
-    list(at, "WHERE number < $1 ORDER BY number DESC LIMIT $2", values).await
+    list(at, LATEST_JOBS, values).await
 }
 
 /// What the shop has to do: open jobs, what is promised first at the top, then by number.
@@ -288,7 +288,7 @@ pub(crate) const TODAY: &str = "WHERE open = 1 ORDER BY due NULLS LAST, number L
 /// # Errors
 /// The database does not answer.
 pub async fn moves_of(at: &impl Reach, job: Id<Job>) -> Result<Vec<Move>> {
-    list(at, "WHERE job = $1 ORDER BY step", vec![sql::text(job)]).await
+    list(at, MOVES, vec![sql::text(job)]).await
 }
 
 /// What was said and declined the time before.
@@ -315,3 +315,15 @@ pub async fn comeback_of(at: &impl Reach, job: &Job) -> Result<Option<Earlier>> 
         moves: moves_of(at, earlier).await?,
     }))
 }
+
+/// The end of the question for the job with a number.
+pub(crate) const BY_NUMBER: &str = "WHERE number = $1";
+
+/// The end of the question for a truck's jobs.
+pub(crate) const OF_TRUCK: &str = "WHERE truck = $1 ORDER BY number DESC";
+
+/// The end of the question for the latest jobs.
+pub(crate) const LATEST_JOBS: &str = "WHERE number < $1 ORDER BY number DESC LIMIT $2";
+
+/// The end of the question for a job's life.
+pub(crate) const MOVES: &str = "WHERE job = $1 ORDER BY step";

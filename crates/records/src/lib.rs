@@ -18,6 +18,7 @@ mod parts;
 mod people;
 mod photos;
 mod place;
+mod plans;
 mod priced;
 mod reach;
 mod record;
@@ -57,6 +58,7 @@ pub use photos::{
     LARGEST_PHOTO, MOST_PIXELS, Photo, PhotoMoment, Picture, Scale, photo_bytes, photos_of, unfiled_photos,
 };
 pub use place::Place;
+pub use plans::{HotPath, hot_paths, plan_of};
 pub use priced::{
     Channel, GoAhead, Line, LineKind, Offer, OfferAnswer, go_aheads_of, lines_of, offers_of, owed, price_of,
 };

@@ -226,7 +226,7 @@ impl GoAhead {
 /// # Errors
 /// The database does not answer.
 pub async fn offers_of(at: &impl Reach, job: Id<Job>) -> Result<Vec<Offer>> {
-    list(at, "WHERE job = $1 ORDER BY id", vec![sql::text(job)]).await
+    list(at, OF_JOB, vec![sql::text(job)]).await
 }
 
 /// A job's lines.
@@ -234,7 +234,7 @@ pub async fn offers_of(at: &impl Reach, job: Id<Job>) -> Result<Vec<Offer>> {
 /// # Errors
 /// The database does not answer.
 pub async fn lines_of(at: &impl Reach, job: Id<Job>) -> Result<Vec<Line>> {
-    list(at, "WHERE job = $1 ORDER BY id", vec![sql::text(job)]).await
+    list(at, OF_JOB, vec![sql::text(job)]).await
 }
 
 /// A customer's answers, the oldest first.
@@ -242,7 +242,7 @@ pub async fn lines_of(at: &impl Reach, job: Id<Job>) -> Result<Vec<Line>> {
 /// # Errors
 /// The database does not answer.
 pub async fn go_aheads_of(at: &impl Reach, job: Id<Job>) -> Result<Vec<GoAhead>> {
-    list(at, "WHERE job = $1 ORDER BY at, id", vec![sql::text(job)]).await
+    list(at, ANSWERS, vec![sql::text(job)]).await
 }
 
 /// What the customer owes when the truck is collected: the work, or the looking where nothing was agreed on; nothing
@@ -270,3 +270,9 @@ pub async fn price_of(at: &impl Reach, job: &Job) -> Result<i64> {
     let lines = lines.iter().map(|line| line.price.saturating_mul(line.quantity));
     Ok(taken.chain(lines).fold(0, i64::saturating_add))
 }
+
+/// The end of the question for a customer's answers.
+pub(crate) const ANSWERS: &str = "WHERE job = $1 ORDER BY at, id";
+
+/// The end of the question for a job's offers, and for its lines.
+pub(crate) const OF_JOB: &str = "WHERE job = $1 ORDER BY id";

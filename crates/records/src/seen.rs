@@ -97,7 +97,7 @@ impl Finding {
 /// # Errors
 /// The database does not answer.
 pub async fn findings_of(at: &impl Reach, job: Id<Job>) -> Result<Vec<Finding>> {
-    list(at, "WHERE job = $1 ORDER BY id", vec![sql::text(job)]).await
+    list(at, FINDINGS, vec![sql::text(job)]).await
 }
 
 /// What the program said of a job at some time: never changed, a later one stands beside it.
@@ -141,3 +141,6 @@ pub(crate) const VERDICT: Table = Table {
 pub async fn verdicts_of(at: &impl Reach, job: Id<Job>) -> Result<Vec<Verdict>> {
     list(at, "WHERE job = $1 ORDER BY made, id", vec![sql::text(job)]).await
 }
+
+/// The end of the question for a job's findings.
+pub(crate) const FINDINGS: &str = "WHERE job = $1 ORDER BY id";

@@ -106,7 +106,7 @@ pub(crate) const BUILD: Table = Table {
 /// # Errors
 /// The database does not answer.
 pub async fn trucks_of(at: &impl Reach, customer: Id<Customer>) -> Result<Vec<Truck>> {
-    list(at, "WHERE customer = $1 ORDER BY id", vec![sql::text(customer)]).await
+    list(at, OF_CUSTOMER, vec![sql::text(customer)]).await
 }
 
 /// The truck with this tag on its label, as somebody read it.
@@ -115,7 +115,7 @@ pub async fn trucks_of(at: &impl Reach, customer: Id<Customer>) -> Result<Vec<Tr
 /// There is none, or the tag was misread.
 pub async fn truck_by_tag(at: &impl Reach, read: &str) -> Result<Truck> {
     let tag = tag::read(read)?;
-    let found = list(at, "WHERE tag = $1", vec![sql::text(&tag)]).await?.pop();
+    let found = list(at, BY_TAG, vec![sql::text(&tag)]).await?.pop();
     found.ok_or_else(|| Error::missing("truck with the tag", tag))
 }
 
@@ -135,7 +135,7 @@ impl Write {
     pub async fn truck(&self, customer: Id<Customer>, name: &str) -> Result<Truck> {
         loop {
             let truck = Truck::new(self, customer, name);
-            let taken = list::<Truck>(self, "WHERE tag = $1", vec![sql::text(&truck.tag)]).await?;
+            let taken = list::<Truck>(self, BY_TAG, vec![sql::text(&truck.tag)]).await?;
             if taken.is_empty() {
                 return self.add(truck).await;
             }
@@ -215,3 +215,9 @@ fn collect(path: &str, item: &Item, found: &mut BTreeMap<String, String>) {
 fn bare(value: &Value) -> String {
     value.clone().decorated("", "").to_string()
 }
+
+/// The end of the question for a customer's trucks.
+pub(crate) const OF_CUSTOMER: &str = "WHERE customer = $1 ORDER BY id";
+
+/// The end of the question for the truck with a tag.
+pub(crate) const BY_TAG: &str = "WHERE tag = $1";

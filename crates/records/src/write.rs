@@ -110,6 +110,16 @@ impl Write {
         Ok(record)
     }
 
+    /// Keeps many new records at once, as a restore does: without lines in the audit trail, and found only once
+    /// [`Write::index_anew`] was called. For filling records that were empty.
+    ///
+    /// # Errors
+    /// A value is not allowed, or something that they point at is not there.
+    pub async fn add_all<R: Record>(&self, records: &[R]) -> Result<()> {
+        let rows = records.iter().map(row_of).collect::<Result<Vec<Row>>>()?;
+        sql::insert(&self.transaction, R::TABLE, rows).await
+    }
+
     /// Keeps a changed record, if nobody else changed it since it was read.
     ///
     /// # Errors

@@ -8,9 +8,9 @@ mod stock;
 
 pub use fit::{Gear, Measures, PartRefusal, differences, wanted_gear};
 pub use lists::{Advice, ORDER_COLUMNS, OrderLine, PickLine, order_list, pick_list};
-pub(crate) use need::NEED;
+pub(crate) use need::{NEED, NEEDS};
 pub use need::{Need, NeedState, needs_of};
 pub(crate) use part::PART;
 pub use part::{Part, parts_named};
-pub(crate) use stock::STOCK;
+pub(crate) use stock::{LEDGER, STOCK};
 pub use stock::{Stock, StockChange, on_shelf, stock_of};

@@ -182,7 +182,7 @@ impl Need {
 /// # Errors
 /// The database does not answer.
 pub async fn needs_of(at: &impl Reach, job: Id<Job>) -> Result<Vec<Need>> {
-    list(at, "WHERE job = $1 ORDER BY id", vec![sql::text(job)]).await
+    list(at, NEEDS, vec![sql::text(job)]).await
 }
 
 impl Write {
@@ -234,6 +234,9 @@ fn fits(need: &Need, part: &Part) -> Result<()> {
     let differs = differences(&wanted, part.measures().as_ref());
     if differs.is_empty() { Ok(()) } else { Err(PartRefusal::Wrong { part: part.name.clone(), differs }.into()) }
 }
+
+/// The end of the question for a job's needs.
+pub(crate) const NEEDS: &str = "WHERE job = $1 ORDER BY id";
 
 #[cfg(test)]
 mod tests {

@@ -98,7 +98,7 @@ pub async fn on_shelf(at: &impl Reach, part: Id<Part>) -> Result<i64> {
 /// # Errors
 /// The database does not answer.
 pub async fn stock_of(at: &impl Reach, part: Id<Part>) -> Result<Vec<Stock>> {
-    list(at, "WHERE part = $1 ORDER BY step", vec![sql::text(part)]).await
+    list(at, LEDGER, vec![sql::text(part)]).await
 }
 
 impl Write {
@@ -129,3 +129,6 @@ impl Write {
         self.add(Stock { id, step, part, need, change, on_shelf, why, note, who, at }).await
     }
 }
+
+/// The end of the question for a part's ledger.
+pub(crate) const LEDGER: &str = "WHERE part = $1 ORDER BY step";

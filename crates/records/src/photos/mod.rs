@@ -5,6 +5,6 @@ mod photo;
 mod picture;
 mod png;
 
-pub(crate) use photo::{PHOTO, PHOTO_COPY};
+pub(crate) use photo::{PHOTO, PHOTO_COPY, PHOTOS, UNFILED};
 pub use photo::{Photo, PhotoMoment, Scale, photo_bytes, photos_of, unfiled_photos};
 pub use picture::{LARGEST_PHOTO, MOST_PIXELS, Picture};

@@ -154,7 +154,7 @@ pub async fn photo_bytes(at: &impl Reach, photo: &Photo, scale: Scale) -> Result
 /// # Errors
 /// The database does not answer.
 pub async fn photos_of(at: &impl Reach, job: Id<Job>) -> Result<Vec<Photo>> {
-    list(at, "WHERE job = $1 ORDER BY taken, id", vec![sql::text(job)]).await
+    list(at, PHOTOS, vec![sql::text(job)]).await
 }
 
 /// Photos that nobody has filed yet, the oldest first.
@@ -217,3 +217,6 @@ impl Write {
         crate::search::follow(self, &now).await
     }
 }
+
+/// The end of the question for a job's photos.
+pub(crate) const PHOTOS: &str = "WHERE job = $1 ORDER BY taken, id";

@@ -66,9 +66,8 @@ fn typed(question: &str) -> Vec<String> {
 
 /// Known words that begin so, the word itself first.
 async fn beginning(at: &impl Reach, word: &str) -> Result<Vec<String>> {
-    let sql = "SELECT word FROM search_word WHERE word >= $1 AND word < $2 ORDER BY word LIMIT $3";
     let past = format!("{word}\u{10FFFF}");
-    texts(at, sql, vec![sql::text(word), sql::text(past), sql::number(MOST_MEANINGS as i64)]).await
+    texts(at, BEGINNING, vec![sql::text(word), sql::text(past), sql::number(MOST_MEANINGS as i64)]).await
 }
 
 /// The same, with the words that hold it or are it but for typing errors.
@@ -137,8 +136,10 @@ async fn holding(at: &impl Reach, lists: &[Vec<String>], most: usize, exact: boo
     hits.filter_map(Result::transpose).collect()
 }
 
+/// Known words from one on to another.
+pub(crate) const BEGINNING: &str = "SELECT word FROM search_word WHERE word >= $1 AND word < $2 ORDER BY word LIMIT $3";
 /// Words are letters and digits alone, so that nothing in them can be taken for the question's own signs.
-pub(super) const IN_SQLITE: &str = "SELECT subject, row_key FROM search_text JOIN search_doc ON doc = search_text.rowid \
+pub(crate) const IN_SQLITE: &str = "SELECT subject, row_key FROM search_text JOIN search_doc ON doc = search_text.rowid \
      WHERE search_text MATCH $1 ORDER BY search_text.rowid DESC LIMIT $2";
-pub(super) const IN_POSTGRES: &str =
+pub(crate) const IN_POSTGRES: &str =
     "SELECT subject, row_key FROM search_doc WHERE vector @@ CAST($1 AS tsquery) ORDER BY doc DESC LIMIT $2";

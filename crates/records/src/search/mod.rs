@@ -7,6 +7,7 @@ mod find;
 mod index;
 mod words;
 
+pub(crate) use find::{BEGINNING, IN_POSTGRES, IN_SQLITE};
 pub use find::{Hit, find};
 pub(crate) use index::follow;
 

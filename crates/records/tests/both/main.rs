@@ -8,6 +8,7 @@ mod jobs;
 mod kill;
 mod parts;
 mod photos;
+mod plans;
 mod schema;
 mod search;
 mod writes;

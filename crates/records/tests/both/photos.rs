@@ -198,7 +198,7 @@ fn a_photo_is_taken_first_and_filed_later_and_found_by_its_words() {
         let write = store.begin(now(1)).await.unwrap();
         let photo = write.keep_photo(Picture::read(&jpeg([40, 30])).unwrap(), "shavings everywhere").await.unwrap();
         let finding = write.add(Finding::new(&write, job.id, "metal-left", Answer::Yes)).await.unwrap();
-        assert_eq!(unfiled_photos(&write, 9).await.unwrap(), [photo.clone()]);
+        assert_eq!(unfiled_photos(&write, 9).await.unwrap(), vec![photo.clone()]);
         let wrong = Photo { job: Some(other.id), finding: Some(finding.id), ..photo.clone() };
         write.commit().await.unwrap();
         let write = store.begin(now(2)).await.unwrap();
@@ -215,7 +215,7 @@ fn a_photo_is_taken_first_and_filed_later_and_found_by_its_words() {
         let filed = write.save(filed).await.unwrap().saved().unwrap();
         write.commit().await.unwrap();
         assert!(unfiled_photos(&store, 9).await.unwrap().is_empty());
-        assert_eq!(photos_of(&store, job.id).await.unwrap(), [filed.clone()]);
+        assert_eq!(photos_of(&store, job.id).await.unwrap(), vec![filed.clone()]);
         assert_eq!(find(&store, "shavings", 9).await.unwrap()[0].subject, Subject::Job(job.id));
 
         let write = store.begin(now(4)).await.unwrap();
