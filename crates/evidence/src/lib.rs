@@ -8,6 +8,7 @@
 mod belief;
 mod chance;
 mod comeback;
+mod drawn;
 mod error;
 mod evidence;
 mod heaviest;
@@ -30,6 +31,7 @@ mod stopping;
 mod weight;
 
 pub use belief::{Answered, Belief};
+pub use drawn::Drawn;
 pub use error::Error;
 pub use evidence::Evidence;
 pub use ids::{CauseId, CauseSet, FindingId, ModeId};

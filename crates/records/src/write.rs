@@ -83,6 +83,12 @@ impl Write {
         Ok(self.transaction.commit().await?)
     }
 
+    /// The same write, going on as somebody else or at another moment: for telling at once what happened over days.
+    #[must_use = "the write goes on in what is given back"]
+    pub fn going_on(self, acting: Acting) -> Self {
+        Self { acting, ..self }
+    }
+
     /// Who acts.
     pub fn acting(&self) -> Acting {
         self.acting

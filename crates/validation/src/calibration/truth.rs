@@ -1,6 +1,6 @@
 //! Trucks drawn from a network: which causes are there, how the teeth went, and what each check would show.
 
-use toothsayer_evidence::{Cause, CauseLink, Evidence, Finding, Mode, Network, NetworkParts, State};
+use toothsayer_evidence::{Cause, CauseLink, Drawn, Evidence, Finding, Mode, Network, NetworkParts, State};
 
 /// A drawn truck.
 #[derive(Clone, Debug)]
@@ -15,12 +15,8 @@ impl Truth {
     /// A truck whose teeth went, drawn again until they did.
     pub(super) fn stripped(network: &Network, dice: &mut fastrand::Rng) -> Truth {
         loop {
-            let causes: Vec<bool> = network.causes().iter().map(|cause| is_there(cause, dice)).collect();
-            let modes: Vec<bool> =
-                network.modes().rows().iter().map(|mode| dice.f64() < chance(network, mode, &causes)).collect();
-            if modes.iter().any(|mode| *mode) {
-                let shows = |finding: &Finding| dice.f64() < 1.0 - quiet_finding(finding, &causes, &modes);
-                return Truth { answers: network.findings().iter().map(shows).collect(), causes };
+            if let Some(Drawn { causes, answers, .. }) = Drawn::failed(network, &[], &mut || dice.f64()) {
+                return Truth { causes, answers };
             }
         }
     }
@@ -30,31 +26,6 @@ impl Truth {
         let answers = self.answers.iter().map(|answer| (dice.f64() < chance).then_some(*answer)).collect();
         Evidence { answers, some_mode: true }
     }
-}
-
-fn is_there(cause: &Cause, dice: &mut fastrand::Rng) -> bool {
-    match cause.state {
-        State::Prior(prior) => dice.f64() < prior,
-        State::Known(known) => known,
-    }
-}
-
-fn silent(links: &[CauseLink], causes: &[bool]) -> f64 {
-    links.iter().filter(|link| causes[link.cause.0]).map(|link| 1.0 - link.probability).product()
-}
-
-/// P(mode | causes) = 1 - (1 - leak)(1 - q(S)) prod (1 - p).
-fn chance(network: &Network, mode: &Mode, causes: &[bool]) -> f64 {
-    let there = network.modes().computed().iter().enumerate().filter(|(_, cause)| causes[cause.0]);
-    let set: usize = there.map(|(bit, _)| 1 << bit).sum();
-    let triggered = mode.trigger.get(set).copied().unwrap_or(0.0);
-    1.0 - (1.0 - mode.leak) * (1.0 - triggered) * silent(&mode.links, causes)
-}
-
-fn quiet_finding(finding: &Finding, causes: &[bool], modes: &[bool]) -> f64 {
-    let by_modes: f64 =
-        finding.modes.iter().filter(|link| modes[link.mode.0]).map(|link| 1.0 - link.probability).product();
-    (1.0 - finding.leak) * silent(&finding.causes, causes) * by_modes
 }
 
 /// A book that is wrong about everything: causes twice as likely or half as likely in turn (odds), links a fifth
