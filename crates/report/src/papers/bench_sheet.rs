@@ -8,7 +8,7 @@ use crate::typeset::{Block, Fact, Head, Item, List, Marker, Notice, Picture, Tab
 use crate::words::{figure_words, list, minutes, value};
 use toothsayer_figures::screw_map;
 use toothsayer_job::{Joint, State};
-use toothsayer_quantity::Kind;
+use toothsayer_quantity::{Kind, System};
 use toothsayer_verdict::{Alternative, Loaded, PlanStep, WorkFigure};
 
 pub(crate) fn blocks(matter: &Matter<'_>) -> Result<Vec<Block>, Error> {
@@ -98,7 +98,9 @@ pub(crate) fn tightening_table(matter: &Matter<'_>, loaded: &Loaded) -> Table {
         Head::left("tighten to", 0.34),
     ];
     let row = |joint: &Joint| {
-        let length = value(Kind::Length, joint.length.to_m(), matter.system);
+        // A metric screw is sold by its length in mm.
+        let system = if joint.size.starts_with('M') { System::Metric } else { matter.system };
+        let length = value(Kind::Length, joint.length.to_m(), system);
         let washer = if joint.washer { ", washer" } else { "" };
         vec![
             Words::strong(joint.name.as_str()),

@@ -76,8 +76,8 @@ fn done(matter: &Matter<'_>, blocks: &mut Vec<Block>) {
     let measured_after = matter.of(State::After).is_some();
     blocks.push(Block::heading("What was done"));
     let basis = match measured_after {
-        true => "The recommended repair, with what was measured when it was done.",
-        false => "The recommended repair, as it was planned. Where the work differed, it is noted by hand.",
+        true => "The recommended work, with what was measured when it was done.",
+        false => "The recommended work, as it was planned. Where it differed, it is noted by hand.",
     };
     blocks.push(Block::text(format!("{basis} Time: {}. Price: {}.", minutes(repair.minutes), repair.price)));
     let is_work = |id: &str| !id.starts_with("off ") && !id.starts_with("on ");

@@ -146,10 +146,11 @@ impl<'a> Matter<'a> {
     /// Name, mass, cells, motor and gears: which truck this is.
     pub(crate) fn truck_facts(&self) -> Vec<Fact> {
         let fields = &self.verdict.job.built.fields;
-        let shown = |key: &str| {
+        let shown_in = |key: &str, system: System| {
             let kind = toothsayer_inputs::find(key).map(toothsayer_inputs::Input::kind)?;
-            Some(crate::words::value(kind, fields.number(key)?, self.system))
+            Some(crate::words::value(kind, fields.number(key)?, system))
         };
+        let shown = |key: &str| shown_in(key, self.system);
         let teeth = |gear: &str| fields.number(&format!("gears.{gear}.teeth")).map(|teeth| format!("{teeth:.0}"));
         let mut facts = vec![Fact { name: "truck".into(), words: Words::strong(self.truck()) }];
         let mut put = |name: &str, text: Option<String>| {
@@ -158,7 +159,8 @@ impl<'a> Matter<'a> {
         put("mass ready to run", shown("truck.mass"));
         put("cells in series", fields.number("battery.cells").map(|cells| format!("{cells:.0}")));
         put("motor", shown("motor.kv"));
-        let pair = teeth("pinion").zip(teeth("spur")).zip(shown("gears.module"));
+        // A module is told in mm everywhere.
+        let pair = teeth("pinion").zip(teeth("spur")).zip(shown_in("gears.module", System::Metric));
         put("gears", pair.map(|((pinion, spur), module)| format!("{pinion}/{spur} teeth, module {module}")));
         facts
     }

@@ -46,7 +46,8 @@ pub(crate) fn table(matter: &Matter<'_>, repairs: &[Vec<&Alternative>]) -> Table
         let cures: Vec<&str> =
             one.cures.iter().filter_map(|id| book.cause(id)).map(|cause| cause.name.as_str()).collect();
         let cures = match cures[..] {
-            [] => "nothing beyond the gears".to_owned(),
+            [] if matter.verdict.job.strip_happened() => "nothing beyond the gears".to_owned(),
+            [] => "nothing".to_owned(),
             [one] => one.to_owned(),
             [first, ..] => format!("{first} and {} more, named below", cures.len() - 1),
         };
@@ -76,7 +77,10 @@ pub(crate) fn leaves(matter: &Matter<'_>, same: &[&Alternative]) -> Item {
         false => list(&one.leaves_open),
     };
     let [low, high] = one.comeback_range.map(chance);
-    let range = format!(" Were every blow as soft or as hard as model and inputs leave open: {low} to {high}.");
+    let range = match low == high {
+        true => String::new(),
+        false => format!(" Were every blow as soft or as hard as model and inputs leave open: {low} to {high}."),
+    };
     let words = Words::strong(names(same, matter.verdict.job)).and(format!(": {open}.")).and_quiet(range);
     let caution = |stops| Words::toned("Caution: ", Tone::Doubt).and(brake_words(stops, matter.system));
     Item { words, under: one.stops.as_ref().map(caution).into_iter().collect() }

@@ -62,7 +62,8 @@ fn the_same_job_gives_the_same_bytes() {
 
 #[track_caller]
 fn check(kind: PaperKind, job: &Weighed, sentences: &[&str]) {
-    let text = text(&format!("says-{}", kind.name()), &job.paper(kind, &cover()).bytes);
+    let name = format!("says-{}-{}", kind.name(), sentences[0].len());
+    let text = text(&name, &job.paper(kind, &cover()).bytes);
     for sentence in sentences {
         assert!(text.contains(sentence), "\"{sentence}\" is not in {text}");
     }
@@ -105,6 +106,16 @@ fn each_paper_says_what_it_is_for() {
         PaperKind::WarrantyPack,
         &CHANGED,
         &["Steps are named, not persons.", "What was fitted or set since it was sold", "Margins as sold"],
+    );
+}
+
+#[test]
+fn what_did_not_strip_is_checked_and_not_repaired() {
+    check(PaperKind::Quote, &CHECKED, &["Check only", "53 min", "nothing Sturdiest"]);
+    check(
+        PaperKind::HandOver,
+        &CHECKED,
+        &["The truck runs and is looked over.", "The recommended work, as it was planned."],
     );
 }
 
