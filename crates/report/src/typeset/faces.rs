@@ -4,7 +4,7 @@ use super::block::Style;
 use crate::Error;
 use krilla::text::{Font, GlyphId, KrillaGlyph};
 use resvg::usvg::{Options, fontdb};
-use rustybuzz::UnicodeBuffer;
+use rustybuzz::{Direction, UnicodeBuffer};
 use std::sync::Arc;
 
 /// DejaVu Sans, the face that the drawings count with too.
@@ -106,17 +106,17 @@ impl<'a> Faces<'a> {
         missing
     }
 
-    /// A text in runs of one face each.
+    /// A text in runs of one face and one writing direction each, the runs from left to right.
     pub(crate) fn shape(&self, text: &str, style: Style) -> Vec<Run> {
-        let mut parts: Vec<(&Face<'a>, String)> = Vec::new();
-        for letter in text.chars() {
+        let mut parts: Vec<(&Face<'a>, bool, String)> = Vec::new();
+        for (letter, leftward) in text.chars().zip(leftward(text)) {
             let face = self.face(letter, style);
             match parts.last_mut() {
-                Some((last, part)) if std::ptr::eq(*last, face) => part.push(letter),
-                _ => parts.push((face, letter.to_string())),
+                Some((last, same, part)) if std::ptr::eq(*last, face) && *same == leftward => part.push(letter),
+                _ => parts.push((face, leftward, letter.to_string())),
             }
         }
-        parts.into_iter().map(|(face, part)| run(face, part)).collect()
+        parts.into_iter().map(|(face, leftward, part)| run(face, leftward, part)).collect()
     }
 
     fn face(&self, letter: char, style: Style) -> &Face<'a> {
@@ -136,10 +136,27 @@ fn is_invisible(letter: char) -> bool {
     matches!(letter, '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2060}'..='\u{2069}' | '\u{feff}' | '\u{00ad}')
 }
 
-fn run(face: &Face<'_>, text: String) -> Run {
+/// Which letters of a text are written from right to left: Hebrew, Arabic and their kin, and the spaces among them.
+fn leftward(text: &str) -> Vec<bool> {
+    let letters: Vec<char> = text.chars().collect();
+    let own =
+        |letter: &char| matches!(letter, '\u{590}'..='\u{8ff}' | '\u{fb1d}'..='\u{fdff}' | '\u{fe70}'..='\u{fefe}');
+    let is_letter = |letter: &&char| **letter != ' ';
+    let is = |(place, letter): (usize, &char)| match letter {
+        ' ' => {
+            let before = letters[..place].iter().rfind(is_letter);
+            before.is_some_and(own) && letters[place..].iter().find(is_letter).is_some_and(own)
+        }
+        letter => own(letter),
+    };
+    letters.iter().enumerate().map(is).collect()
+}
+
+fn run(face: &Face<'_>, leftward: bool, text: String) -> Run {
     let mut buffer = UnicodeBuffer::new();
     buffer.push_str(&text);
     buffer.guess_segment_properties();
+    buffer.set_direction(if leftward { Direction::RightToLeft } else { Direction::LeftToRight });
     let shaped = rustybuzz::shape(&face.shaper, &[], buffer);
     let per_em = face.shaper.units_per_em() as f32;
     let mut starts: Vec<usize> = shaped.glyph_infos().iter().map(|info| info.cluster as usize).collect();
@@ -155,4 +172,26 @@ fn run(face: &Face<'_>, text: String) -> Run {
     };
     let glyphs = shaped.glyph_infos().iter().zip(shaped.glyph_positions()).map(glyph).collect();
     Run { text, font: face.font.clone(), glyphs, width_em }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn check(text: &str, expected: &[&str]) {
+        let faces = Faces::new(None).unwrap();
+        let from_left = |run: &Run| {
+            let drawn = run.glyphs.iter().map(|glyph| &run.text[glyph.text_range.clone()]);
+            drawn.collect::<String>()
+        };
+        assert_eq!(faces.shape(text, Style::Plain).iter().map(from_left).collect::<Vec<_>>(), expected);
+    }
+
+    #[test]
+    fn letters_stand_in_the_order_in_which_their_script_is_read() {
+        check("abc", &["abc"]);
+        check("a שלום b", &["a ", "םולש", " b"]);
+        check("שלום עולם", &["םלוע םולש"]);
+    }
 }
