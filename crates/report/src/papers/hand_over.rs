@@ -35,14 +35,29 @@ fn happened(matter: &Matter<'_>, blocks: &mut Vec<Block>) -> Result<(), Error> {
     if !causes.is_empty() {
         blocks.push(Block::bullets(causes));
     }
-    let found: Vec<Item> = job.findings.iter().filter_map(|finding| finding_item(matter, finding)).collect();
-    if !found.is_empty() {
-        blocks.push(Block::sub_heading("What was seen and measured"));
-        blocks.push(Block::bullets(found.into_iter().take(MOST_FINDINGS)));
-    }
+    seen(matter, blocks);
     let figure = matter.bay(&matter.frame()?)?;
     blocks.push(Block::Picture(Picture { figure, highest_mm: 150.0 }));
     Ok(())
+}
+
+/// What was found; what was looked for and not found is told where nothing else is, else counted.
+fn seen(matter: &Matter<'_>, blocks: &mut Vec<Block>) {
+    let findings = &matter.verdict.job.findings;
+    let any = findings.iter().any(|finding| finding.yes);
+    let told = findings.iter().filter(|finding| finding.yes || !any);
+    let items: Vec<Item> = told.filter_map(|finding| finding_item(matter, finding)).take(MOST_FINDINGS).collect();
+    if items.is_empty() {
+        return;
+    }
+    let others = findings.len() - items.len();
+    blocks.push(Block::sub_heading("What was seen and measured"));
+    blocks.push(Block::bullets(items));
+    match others {
+        0 => {}
+        1 => blocks.push(Block::text("One more answer is in the shop's record.")),
+        others => blocks.push(Block::text(format!("{others} more answers are in the shop's record."))),
+    }
 }
 
 /// The causes that most likely took the teeth, in plain words; probabilities, never accusations.

@@ -89,6 +89,9 @@ pub struct Written {
     pub missing: Vec<char>,
 }
 
+/// Pages of a hand-over, where the notes leave them.
+const HAND_OVER_PAGES: usize = 2;
+
 /// Writes a paper; `more` is a font for scripts that the embedded faces lack.
 pub fn write_paper(kind: PaperKind, matter: &Matter<'_>, more: Option<&[u8]>) -> Result<Written, Error> {
     let faces = Faces::new(more)?;
@@ -99,7 +102,8 @@ pub fn write_paper(kind: PaperKind, matter: &Matter<'_>, more: Option<&[u8]>) ->
     }
     let title = format!("{}: {}", matter.truck(), kind.words());
     let size = if kind == PaperKind::Label { PaperSize::Label } else { matter.size };
-    let paper = Paper { title: title.clone(), foot: title.clone(), size, blocks: &blocks };
+    let most_pages = (kind == PaperKind::HandOver).then_some(HAND_OVER_PAGES);
+    let paper = Paper { title: title.clone(), foot: title.clone(), size, most_pages, blocks: &blocks };
     Ok(Written { bytes: pdf(&paper, &faces)?, title, missing })
 }
 

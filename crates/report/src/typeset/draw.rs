@@ -31,16 +31,18 @@ pub(crate) struct Paper<'a> {
     pub foot: String,
     /// The sheet.
     pub size: PaperSize,
+    /// Pages that it should have at most: drawings are made smaller for it, within reason.
+    pub most_pages: Option<usize>,
     /// What stands in it.
     pub blocks: &'a [Block],
 }
 
+/// Shares of their height that drawings are set at, until a paper is as short as it should be.
+const SHARES: [f32; 6] = [0.92, 0.85, 0.77, 0.7, 0.62, 0.55];
+
 /// The paper as PDF, the same bytes for the same content.
 pub(crate) fn pdf(paper: &Paper<'_>, faces: &Faces<'_>) -> Result<Vec<u8>, Error> {
-    let mut setter = Setter { faces, size: paper.size, tags: Tags::default(), strips: Vec::new() };
-    paper.blocks.iter().try_for_each(|block| setter.block(block))?;
-    let Setter { strips, tags, .. } = setter;
-    let pages = pages(strips, paper.size.column_pt());
+    let (pages, tags) = shortened(paper, faces)?;
     let mut writer = Writer { paper, faces, tags };
     let mut document = Document::new_with(settings()?);
     document.set_outline(outline(&pages, paper));
@@ -62,6 +64,32 @@ fn without_suspects(mut pdf: Vec<u8>) -> Vec<u8> {
         pdf[place..place + ENTRY.len()].fill(b' ');
     }
     pdf
+}
+
+/// Pages with the tree of what they hold.
+type Set = (Vec<Vec<OnPage>>, Tags);
+
+/// The paper's pages, with smaller drawings where that makes it as short as it should be.
+fn shortened(paper: &Paper<'_>, faces: &Faces<'_>) -> Result<Set, Error> {
+    let full = set(paper, faces, 1.0)?;
+    let fits = |(pages, _): &Set| paper.most_pages.is_none_or(|most| pages.len() <= most);
+    if fits(&full) {
+        return Ok(full);
+    }
+    for share in SHARES {
+        let smaller = set(paper, faces, share)?;
+        if fits(&smaller) {
+            return Ok(smaller);
+        }
+    }
+    Ok(full)
+}
+
+/// The paper's pages, with drawings at a share of the height that they may have.
+fn set(paper: &Paper<'_>, faces: &Faces<'_>, drawings: f32) -> Result<Set, Error> {
+    let mut setter = Setter { faces, size: paper.size, drawings, tags: Tags::default(), strips: Vec::new() };
+    paper.blocks.iter().try_for_each(|block| setter.block(block))?;
+    Ok((pages(setter.strips, paper.size.column_pt()), setter.tags))
 }
 
 fn settings() -> Result<SerializeSettings, Error> {

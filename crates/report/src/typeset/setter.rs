@@ -42,6 +42,8 @@ impl Room {
 pub(crate) struct Setter<'a, 'f> {
     pub faces: &'a Faces<'f>,
     pub size: PaperSize,
+    /// Share of the height that drawings may have.
+    pub drawings: f32,
     pub tags: Tags,
     pub strips: Vec<Strip>,
 }
@@ -176,7 +178,7 @@ impl Setter<'_, '_> {
         let tree = Tree::from_str(&svg, &self.faces.drawing_options()).map_err(unread)?;
         let (wide, high) = (picture.figure.width_px as f32, picture.figure.height_px as f32);
         let column = self.column();
-        let scale = (column.width_pt / wide).min(picture.highest_mm.min(240.0) * MM / high);
+        let scale = (column.width_pt / wide).min(self.drawings * picture.highest_mm * MM / high);
         let [width_pt, height_pt] = [wide * scale, high * scale];
         let told = format!("{}. {}", picture.figure.title, picture.figure.description);
         let node = self.tags.add(None, Tagged::Figure(told));

@@ -3,7 +3,7 @@
 use crate::readers::{file, said, text};
 use crate::shop::{CHANGED, CHECKED, STRIPPED, Weighed, cover};
 use toothsayer_quantity::System;
-use toothsayer_report::{PaperKind, PaperSize, Photo, write_paper};
+use toothsayer_report::{Cover, PaperKind, PaperSize, Photo, write_paper};
 
 /// The largest hand-over that may be sent, bytes.
 const MOST_BYTES: usize = 400_000;
@@ -130,11 +130,19 @@ fn nobody_is_blamed_in_the_warranty_pack() {
 }
 
 #[test]
-fn a_hand_over_has_two_pages() {
+fn a_hand_over_has_two_pages_where_the_notes_leave_them() {
+    let pages = |name: &str, job: &Weighed, cover: &Cover| {
+        let path = file(&format!("two-{name}"), &job.paper(PaperKind::HandOver, cover).bytes);
+        let told = said("pdfinfo", &[path.to_str().unwrap()]);
+        told.lines().find_map(|line| line.strip_prefix("Pages:")).unwrap().trim().to_owned()
+    };
     for (name, job) in jobs() {
-        let path = file(&format!("two-{name}"), &job.paper(PaperKind::HandOver, &cover()).bytes);
-        assert!(said("pdfinfo", &[path.to_str().unwrap()]).contains("Pages:           2"), "{name}");
+        assert_eq!(pages(name, job, &cover()), "2", "{name}");
     }
+    // A few lines make the drawing smaller; many take a page of their own.
+    let notes = |lines: usize| Cover { notes: Some("Sold with new tyres.\n".repeat(lines)), ..cover() };
+    assert_eq!(pages("few", &CHANGED, &notes(3)), "2");
+    assert_eq!(pages("many", &CHANGED, &notes(40)), "3");
 }
 
 #[test]
@@ -167,10 +175,10 @@ fn a_photo_stands_in_the_warranty_pack() {
         3, 1, 1, 0, 0x18, 0xdd, 0x8d, 0xb0, 0, 0, 0, 0, 0x49, 0x45, 0x4e, 0x44, 0xae, 0x42, 0x60, 0x82,
     ];
     let photo = |bytes: &[u8]| Photo { told: "pinion.png".into(), bytes: bytes.to_vec() };
-    let with = toothsayer_report::Cover { photos: vec![photo(&png)], ..cover() };
+    let with = Cover { photos: vec![photo(&png)], ..cover() };
     let path = file("photo", &STRIPPED.paper(PaperKind::WarrantyPack, &with).bytes);
     assert!(said("pdfimages", &["-list", path.to_str().unwrap()]).contains("image"));
-    let wrong = toothsayer_report::Cover { photos: vec![photo(b"GIF89a")], ..cover() };
+    let wrong = Cover { photos: vec![photo(b"GIF89a")], ..cover() };
     let matter = STRIPPED.matter(&wrong, System::Metric, PaperSize::A4);
     let error = write_paper(PaperKind::WarrantyPack, &matter, None).unwrap_err();
     assert_eq!(error.to_string(), "the photo \"pinion.png\" cannot be read: it is no JPEG or PNG");
