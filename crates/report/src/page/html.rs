@@ -97,7 +97,7 @@ fn table(table: &Table, id: &str) -> String {
         format!("<tr>{}</tr>\n", cells.collect::<String>())
     };
     format!(
-        "<div class=\"scrolls\" role=\"region\" aria-labelledby=\"{id}-head\" tabindex=\"0\">\n<table>\n<thead><tr>{}</tr>\
+        "<div class=\"scrolls\" role=\"group\" aria-labelledby=\"{id}-head\" tabindex=\"0\">\n<table>\n<thead><tr>{}</tr>\
          </thead>\n<tbody>\n{}</tbody>\n</table>\n</div>\n",
         heads.collect::<String>(),
         table.rows.iter().map(row).collect::<String>()

@@ -62,7 +62,10 @@ impl Words {
     }
 
     fn with(mut self, text: impl Into<String>, style: Style, tone: Tone) -> Words {
-        self.0.push(Span { text: text.into(), style, tone });
+        let text = text.into();
+        if !text.is_empty() {
+            self.0.push(Span { text, style, tone });
+        }
         self
     }
 }
