@@ -1,24 +1,26 @@
 //! The whole shop as one file of JSON lines, out of either database and into either.
 //!
 //! The first line tells the format, its version and the schema. Then, for every table in the order in which they can be
-//! filled, a line `{"table": name}` and a line for every row, its columns by name, times by RFC 3339. The last line
-//! holds the number of rows and the SHA-256 (FIPS 180-4) of every byte before it. Nothing is compressed and no path
-//! stands in it, so that nothing can unfold or be written elsewhere.
+//! filled, a line `{"table": name}` and a line for every row, its columns by name, times by RFC 3339, JSON documents as
+//! texts. The last line holds the number of rows and the SHA-256 (FIPS 180-4) of every byte before it. Nothing is
+//! compressed and no path stands in it, so that nothing can unfold or be written elsewhere. A restore reads it once: what
+//! was hashed is what was written, and only a foot that fits keeps it.
 
 use crate::error::{Error, Result};
-use crate::migrate::{LATEST, schema_of};
+use crate::flat::Flat;
+use crate::migrate::{self, LATEST, schema_of};
 use crate::once::hex;
 use crate::reach::Reach;
-use crate::row::{Row, map_of_row, open, row_of_map, shown_open};
+use crate::row::{Row, archived, map_of_row, row_of_map, shown_archived};
 use crate::sql;
 use crate::store::{Store, View};
 use crate::table::{Kind, Table};
 use crate::tables::TABLES;
-use crate::write::Acting;
+use crate::write::{Acting, Write};
 use serde::{Deserialize, Serialize};
-use serde_json::{Map, Value, json};
+use serde_json::{Value, json};
 use sha2::{Digest, Sha256};
-use std::io::{BufRead, Read, Seek, Write as Out};
+use std::io::{BufRead, Read, Write as Out};
 
 /// The format's name.
 const FORMAT: &str = "toothsayer-records";
@@ -30,6 +32,8 @@ const LONGEST_LINE: u64 = 64 << 20;
 const PAGE: usize = 2_000;
 /// The same of tables with pixels in them: a row may hold some ten million bytes.
 const PAGE_OF_BYTES: usize = 2;
+/// Bytes of lines after which no more are gathered: long rows are written before there are many.
+const PAGE_BYTES: usize = 4 << 20;
 
 #[derive(Deserialize, Serialize)]
 struct Head {
@@ -42,6 +46,19 @@ struct Head {
 struct Foot {
     rows: u64,
     sha256: String,
+}
+
+/// How many rows an archive of the view holds.
+///
+/// # Errors
+/// The database does not answer.
+pub async fn rows_in(view: &View) -> Result<u64> {
+    let mut rows = 0;
+    for table in &TABLES {
+        let sql = format!("SELECT COUNT(*) FROM {}", table.name);
+        rows += sql::ask_number(view.connection(), &sql, vec![]).await?.unsigned_abs();
+    }
+    Ok(rows)
 }
 
 /// Writes everything that the view shows; `tell` hears how many rows are out. Answers how many there are.
@@ -59,7 +76,7 @@ pub async fn write_archive(view: &View, out: &mut (impl Out + Send), mut tell: i
         loop {
             let page = page(view, table, last.as_ref()).await?;
             for row in &page {
-                hashed.line(&Value::Object(map_of_row(table, row, shown_open)?))?;
+                hashed.line(&Value::Object(map_of_row(table, row, shown_archived)?))?;
             }
             rows += page.len() as u64;
             tell(rows);
@@ -103,7 +120,8 @@ fn page_of(table: &Table) -> usize {
     if bytes { PAGE_OF_BYTES } else { PAGE }
 }
 
-async fn page(view: &View, table: &Table, after: Option<&Row>) -> Result<Vec<Row>> {
+/// The rows behind one, at most a page of them.
+pub(crate) async fn page(view: &View, table: &Table, after: Option<&Row>) -> Result<Vec<Row>> {
     let place = walked_by(table);
     let Some(column) = table.columns.get(place) else { return Ok(Vec::new()) };
     let order = format!("ORDER BY {} LIMIT {}", column.name, page_of(table));
@@ -124,47 +142,57 @@ fn wrong(why: &impl ToString) -> Error {
 ///
 /// # Errors
 /// It is cut short, changed, of another format or version, or a row is none.
-pub fn check_archive(file: &mut (impl BufRead + Seek)) -> Result<u64> {
+pub fn check_archive(file: &mut impl BufRead, mut tell: impl FnMut(u64)) -> Result<u64> {
     let mut lines = Lines::of(file)?;
-    while lines.page()?.is_some() {}
-    let hash = hex(&lines.hash.finalize());
-    let foot = lines.foot.ok_or_else(|| wrong(&"it is cut short"))?;
-    if foot.sha256 != hash || foot.rows != lines.rows {
-        return Err(wrong(&"its content does not fit its checksum: it was changed or damaged"));
+    while lines.page()?.is_some() {
+        tell(lines.rows);
     }
-    let mut more = [0];
-    match lines.file.read(&mut more) {
-        Ok(0) => Ok(foot.rows),
-        _ => Err(wrong(&"something stands behind its end")),
-    }
+    lines.end()
 }
 
 /// Fills an empty store with an archive, all of it or nothing; `tell` hears how many rows are in.
 ///
 /// # Errors
 /// The store holds something already, or the archive is not what it should be: then nothing was changed.
-pub async fn restore(
-    store: &Store,
-    file: &mut (impl BufRead + Seek + Send),
-    mut tell: impl FnMut(u64) + Send,
-) -> Result<u64> {
-    let rows = check_archive(file)?;
+pub async fn restore(store: &Store, file: &mut (impl BufRead + Send), tell: impl FnMut(u64) + Send) -> Result<u64> {
     let write = store.begin(Acting::program()).await?;
     for table in &TABLES {
         let sql = format!("SELECT COUNT(*) FROM (SELECT 1 FROM {} LIMIT 1) AS sample", table.name);
         if sql::ask_number(write.connection(), &sql, vec![]).await? > 0 {
-            return Err(Error::Constraint {
-                why: format!("the records hold a {} already: restore into empty ones", table.one),
-            });
+            return Err(Error::NotEmpty { one: table.one });
         }
     }
-    let mut lines = Lines::of(file)?;
-    let mut done = 0;
+    fill(write, Lines::of(file)?, tell).await
+}
+
+/// Puts an archive in the place of whatever the store holds, all of it or nothing; `tell` hears how many rows are in.
+///
+/// # Errors
+/// The archive is not what it should be: then nothing was changed.
+pub async fn restore_in_place(
+    store: &Store,
+    file: &mut (impl BufRead + Send),
+    tell: impl FnMut(u64) + Send,
+) -> Result<u64> {
+    let write = store.begin(Acting::program()).await?;
+    let lines = Lines::of(file)?;
+    fill(write, lines, tell).await
+}
+
+/// The schema is made anew as it was when the archive was written, filled, and brought up to date: so an older archive
+/// goes the way that the older records would have gone.
+async fn fill<F: BufRead + Send>(
+    write: Write,
+    mut lines: Lines<'_, F>,
+    mut tell: impl FnMut(u64) + Send,
+) -> Result<u64> {
+    migrate::anew(&write, lines.schema).await?;
     while let Some((table, page)) = lines.page()? {
-        done += page.len() as u64;
         sql::insert(write.connection(), table, page).await?;
-        tell(done);
+        tell(lines.rows);
     }
+    let rows = lines.end()?;
+    migrate::climb_to(&write, LATEST).await?;
     write.index_anew().await?;
     write.commit().await?;
     Ok(rows)
@@ -174,15 +202,15 @@ pub async fn restore(
 struct Lines<'a, F> {
     file: &'a mut F,
     hash: Sha256,
+    schema: i64,
     table: Option<&'static Table>,
     rows: u64,
     foot: Option<Foot>,
 }
 
-impl<'a, F: BufRead + Seek> Lines<'a, F> {
+impl<'a, F: BufRead> Lines<'a, F> {
     fn of(file: &'a mut F) -> Result<Self> {
-        file.rewind().map_err(|error| wrong(&error))?;
-        let mut lines = Lines { file, hash: Sha256::new(), table: None, rows: 0, foot: None };
+        let mut lines = Lines { file, hash: Sha256::new(), schema: 0, table: None, rows: 0, foot: None };
         let line = lines.line()?;
         lines.hash.update(&line);
         let head: Head = serde_json::from_str(&line).map_err(|_| wrong(&"its first line is none of this format"))?;
@@ -192,24 +220,29 @@ impl<'a, F: BufRead + Seek> Lines<'a, F> {
                 head.format, head.version
             )));
         }
-        if head.schema > LATEST {
-            return Err(Error::NewerSchema { found: head.schema, known: LATEST });
+        match head.schema {
+            newer if newer > LATEST => Err(Error::NewerSchema { found: newer, known: LATEST }),
+            older if older < 1 => Err(wrong(&format!("it is of schema {older}, and the first one is 1"))),
+            schema => Ok(Self { schema, ..lines }),
         }
-        Ok(lines)
     }
 
     fn line(&mut self) -> Result<String> {
         let mut line = String::new();
         self.file.by_ref().take(LONGEST_LINE).read_line(&mut line).map_err(|error| wrong(&error))?;
-        if line.ends_with('\n') { Ok(line) } else { Err(wrong(&"it is cut short")) }
+        match line.ends_with('\n') {
+            true => Ok(line),
+            false if line.len() as u64 == LONGEST_LINE => Err(wrong(&format!("a line is above {LONGEST_LINE} bytes"))),
+            false => Err(wrong(&"it is cut short")),
+        }
     }
 
     /// Rows of one table; none at the end.
     fn page(&mut self) -> Result<Option<(&'static Table, Vec<Row>)>> {
-        let mut page = Vec::new();
+        let (mut page, mut bytes) = (Vec::new(), 0);
         while self.foot.is_none() {
             let line = self.line()?;
-            let map: Map<String, Value> = serde_json::from_str(&line).map_err(|error| wrong(&error))?;
+            let Flat(map) = serde_json::from_str(&line).map_err(|error| wrong(&error))?;
             if map.contains_key("sha256") && map.contains_key("rows") {
                 self.foot = Some(serde_json::from_str(&line).map_err(|error| wrong(&error))?);
                 break;
@@ -223,13 +256,25 @@ impl<'a, F: BufRead + Seek> Lines<'a, F> {
                 continue;
             }
             let table = self.table.ok_or_else(|| wrong(&"a row stands before its table"))?;
-            page.push(row_of_map(table, &map, open)?);
-            self.rows += 1;
-            if page.len() == page_of(table) {
+            page.push(row_of_map(table, &map, archived)?);
+            (self.rows, bytes) = (self.rows + 1, bytes + line.len());
+            if page.len() == page_of(table) || bytes > PAGE_BYTES {
                 return Ok(Some((table, page)));
             }
         }
         Ok(self.table.filter(|_| !page.is_empty()).map(|table| (table, page)))
+    }
+
+    /// Holds what was read against the foot, and sees to it that nothing stands behind it.
+    fn end(self) -> Result<u64> {
+        let foot = self.foot.ok_or_else(|| wrong(&"it is cut short"))?;
+        if foot.sha256 != hex(&self.hash.finalize()) || foot.rows != self.rows {
+            return Err(wrong(&"its content does not fit its checksum: it was changed or damaged"));
+        }
+        match self.file.read(&mut [0]) {
+            Ok(0) => Ok(foot.rows),
+            _ => Err(wrong(&"something stands behind its end")),
+        }
     }
 }
 

@@ -45,6 +45,12 @@ pub enum Error {
         /// The program's.
         known: i64,
     },
+    /// Something is to be restored over records that hold something.
+    #[error("the records hold a {one} already")]
+    NotEmpty {
+        /// What was seen first.
+        one: &'static str,
+    },
     /// There is no such row.
     #[error("there is no {one} {key}")]
     Missing {
@@ -109,6 +115,9 @@ impl Error {
             Self::Damaged { .. } => "leave the file as it is, copy it, and restore the last backup into a new place",
             Self::NewerSchema { .. } => "use the newer program, or restore a backup that this one wrote",
             Self::Missing { .. } => "look for it: `toothsayer records find`",
+            Self::NotEmpty { .. } => {
+                "name an empty place with --database, or give --replace: then what the records hold now is lost"
+            }
             Self::OtherForm { .. } => "load the page again and send the form once more",
             Self::Refused(refusal) => refusal.hint(),
             Self::Part(refusal) => refusal.hint(),

@@ -6,6 +6,8 @@ mod archive;
 mod audit;
 mod bench;
 mod error;
+mod flat;
+mod health;
 mod id;
 mod job;
 mod job_file;
@@ -37,10 +39,11 @@ mod token;
 mod truck;
 mod write;
 
-pub use archive::{check_archive, restore, write_archive};
+pub use archive::{check_archive, restore, restore_in_place, rows_in, write_archive};
 pub use audit::{AuditEntry, audit_of};
 pub use bench::{SignOff, Signed, Stint, sign_offs_of, stints_of};
 pub use error::{Error, Result};
+pub use health::{Health, health_of};
 pub use id::Id;
 pub use job::{Earlier, Job, JobKind, Move, NewJob, comeback_of, job_by_number, jobs_of, latest_jobs, moves_of, today};
 pub use job_file::{Incoming, export};
@@ -53,7 +56,7 @@ pub use parts::{
     Advice, Gear, Measures, Need, NeedState, ORDER_COLUMNS, OrderLine, Part, PartRefusal, PickLine, Stock, StockChange,
     differences, needs_of, on_shelf, order_list, parts_named, pick_list, stock_of, wanted_gear,
 };
-pub use people::{Customer, Deed, Person, Role};
+pub use people::{Customer, Deed, Person, Role, customers_named};
 pub use photos::{
     LARGEST_PHOTO, MOST_PIXELS, Photo, PhotoMoment, Picture, Scale, photo_bytes, photos_of, unfiled_photos,
 };

@@ -139,17 +139,30 @@ pub(crate) async fn up(store: &Store) -> Result<()> {
 pub async fn migrate_to(store: &Store, wanted: i64) -> Result<()> {
     let write = store.begin(Acting::program()).await?;
     sql::run(write.connection(), HISTORY, vec![]).await?;
-    // Read again: another program may have done it meanwhile.
-    let mut step = schema_of(&write).await?;
-    while step < wanted {
-        climb(&write, step).await?;
-        step += 1;
-    }
-    while step > wanted {
-        step -= 1;
-        descend(&write, step).await?;
-    }
+    climb_to(&write, wanted).await?;
+    descend_to(&write, wanted).await?;
     write.commit().await
+}
+
+/// Takes everything away and makes an empty schema of this step.
+pub(crate) async fn anew(write: &Write, wanted: i64) -> Result<()> {
+    descend_to(write, 0).await?;
+    climb_to(write, wanted).await
+}
+
+/// Takes the schema up to a step. Where it stands is read in the write: another program may have done it meanwhile.
+pub(crate) async fn climb_to(write: &Write, wanted: i64) -> Result<()> {
+    for step in schema_of(write).await?..wanted {
+        climb(write, step).await?;
+    }
+    Ok(())
+}
+
+async fn descend_to(write: &Write, wanted: i64) -> Result<()> {
+    for step in (wanted..schema_of(write).await?).rev() {
+        descend(write, step).await?;
+    }
+    Ok(())
 }
 
 fn migration(step: i64) -> Result<&'static Migration> {

@@ -1,9 +1,12 @@
 //! The shop's people with their roles, and its customers.
 
+use crate::error::Result;
 use crate::id::Id;
 use crate::moment::Moment;
+use crate::reach::{Reach, list};
 use crate::record::Record;
 use crate::search::Subject;
+use crate::sql;
 use crate::table::{Column, Kind, Table};
 use crate::write::Write;
 use serde::{Deserialize, Serialize};
@@ -152,4 +155,12 @@ impl Customer {
             changed: write.now(),
         }
     }
+}
+
+/// The customers of this very name, the oldest first.
+///
+/// # Errors
+/// The database does not answer.
+pub async fn customers_named(at: &impl Reach, name: &str) -> Result<Vec<Customer>> {
+    list(at, "WHERE name = $1 ORDER BY id", vec![sql::text(name)]).await
 }

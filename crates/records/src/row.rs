@@ -6,6 +6,7 @@ use crate::record::Record;
 use crate::table::{Column, Kind, Table};
 use base64::prelude::{BASE64_STANDARD as BASE64, Engine};
 use sea_orm::{QueryResult, Value as Bound};
+use serde::de::IgnoredAny;
 use serde_json::{Map, Value};
 
 /// One value as the database keeps it.
@@ -142,17 +143,30 @@ fn shown_plain(column: &Column, cell: &Cell) -> Option<Value> {
     }
 }
 
-/// As archives and people read it: times by RFC 3339, bytes in base64 (RFC 4648, 4).
-pub(crate) fn open(column: &Column, value: &Value) -> Option<Cell> {
+/// As archives hold it: times by RFC 3339, bytes in base64 (RFC 4648, 4), JSON documents as the very texts that are kept, so that no number in them is
+/// read and written anew.
+pub(crate) fn archived(column: &Column, value: &Value) -> Option<Cell> {
     match column.kind {
         Kind::Time => Moment::parse(value.as_str()?).ok().map(|moment| Cell::Integer(moment.to_ms())),
         Kind::Bytes => BASE64.decode(value.as_str()?).ok().map(Cell::Bytes),
         Kind::Id => crate::Id::<()>::parse(value.as_str()?).ok().map(|id| Cell::Text(id.to_string())),
+        Kind::Json => {
+            let text = value.as_str()?;
+            serde_json::from_str::<IgnoredAny>(text).ok().map(|_| Cell::Text(text.to_owned()))
+        }
         _ => plain(column, value),
     }
 }
 
 /// The same the other way.
+pub(crate) fn shown_archived(column: &Column, cell: &Cell) -> Option<Value> {
+    match (column.kind, cell) {
+        (Kind::Json, Cell::Text(text)) => Some(Value::from(text.as_str())),
+        _ => shown_open(column, cell),
+    }
+}
+
+/// As people read it: times by RFC 3339, bytes in base64.
 pub(crate) fn shown_open(column: &Column, cell: &Cell) -> Option<Value> {
     match (column.kind, cell) {
         (Kind::Bytes, Cell::Bytes(bytes)) => Some(Value::from(BASE64.encode(bytes))),

@@ -1,8 +1,12 @@
 //! What may be typed.
 
-use clap::{Args, CommandFactory, Parser, Subcommand, ValueEnum};
-use clap_complete::{Shell, generate};
+use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
+
+mod records;
+mod shell;
+pub use records::*;
+pub use shell::*;
 
 const EXAMPLES: &str = "Examples:
   toothsayer demo
@@ -155,6 +159,18 @@ pub enum Command {
         after_help = "Examples:\n  toothsayer paper truck.toml -o hand-over.pdf\n  toothsayer paper truck.toml --kind quote --customer \"A. Fernhill\" --date 2026-12-01 -o quote.pdf\n  toothsayer paper truck.toml --kind page -o verdict.html\n  toothsayer paper truck.toml --all -o papers\n  toothsayer paper truck.toml --size letter --units us -o hand-over.pdf"
     )]
     Paper(PaperArgs),
+    /// The shop's records: list, show, find, import, export, check
+    Records(RecordsArgs),
+    /// Write the whole shop into one file, consistent while others work, and read it back
+    #[command(
+        after_help = "Examples:\n  toothsayer backup shop-2026-11-26.jsonl\n  toothsayer backup shop.jsonl --replace --database postgres://bench@localhost/records"
+    )]
+    Backup(BackupArgs),
+    /// Fill empty records with a backup, on SQLite or PostgreSQL; all of it or nothing
+    #[command(
+        after_help = "Examples:\n  toothsayer restore shop-2026-11-26.jsonl --database new.sqlite\n  toothsayer restore shop.jsonl --database postgres://bench@localhost/records"
+    )]
+    Restore(RestoreArgs),
     /// Shell completions on standard output
     Completions(CompletionsArgs),
     /// Manual pages: one on standard output, or all of them into a folder
@@ -567,26 +583,4 @@ pub struct FaultBookArgs {
     /// The book, or one entry with its neighbours, as a graph in the DOT language of Graphviz
     #[arg(long, conflicts_with = "check")]
     pub graph: bool,
-}
-
-#[derive(Debug, Args)]
-pub struct CompletionsArgs {
-    /// The shell
-    pub shell: Shell,
-}
-
-#[derive(Debug, Args)]
-pub struct ManualArgs {
-    /// The command whose page is printed; the program's own where none is named
-    pub command: Option<String>,
-    /// Write every page into this folder instead
-    #[arg(long, value_name = "FOLDER", conflicts_with = "command")]
-    pub into: Option<PathBuf>,
-}
-
-/// The completion script of a shell.
-pub fn completions(shell: Shell) -> String {
-    let mut script = Vec::new();
-    generate(shell, &mut Cli::command(), "toothsayer", &mut script);
-    String::from_utf8_lossy(&script).into_owned()
 }

@@ -157,3 +157,9 @@ impl From<toothsayer_report::Error> for Failure {
         }
     }
 }
+
+impl From<toothsayer_records::Error> for Failure {
+    fn from(error: toothsayer_records::Error) -> Self {
+        Self::could(error.to_string(), error.hint())
+    }
+}

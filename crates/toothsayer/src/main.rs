@@ -4,6 +4,7 @@
 
 mod args;
 mod commands;
+mod desk_records;
 mod failure;
 mod input;
 mod json;
@@ -52,6 +53,9 @@ fn run(cli: &Cli) -> Result<String, Failure> {
         Command::Identify(args) => commands::identify::run(&desk, args),
         Command::Materials(args) => commands::materials::run(&desk, args),
         Command::FaultBook(args) => commands::fault_book::run(&desk, args),
+        Command::Records(args) => commands::records::run(&desk, args),
+        Command::Backup(args) => commands::backup::run(&desk, args),
+        Command::Restore(args) => commands::restore::run(&desk, args),
         Command::Completions(args) => Ok(args::completions(args.shell)),
         Command::Manual(args) => commands::manual::run(args),
     }

@@ -37,16 +37,22 @@ impl Progress {
     /// Begins to count; Ctrl-C is now the wish to stop.
     pub fn new() -> Self {
         STAND.store(WORKING, Ordering::SeqCst);
+        Self::at_once()
+    }
+
+    /// Begins to count for work that Ctrl-C may end at any moment without harm.
+    pub fn at_once() -> Self {
         Self { started: Instant::now(), watched: std::io::stderr().is_terminal(), told: Mutex::new(false) }
     }
 
-    /// Told after each piece of work; answers whether to go on.
+    /// Told after each piece of work, `most` 0 where nobody knows it; answers whether to go on.
     pub fn tell(&self, done: u32, most: u32) -> bool {
         if self.watched
             && self.started.elapsed() >= PATIENCE
             && let Ok(mut told) = self.told.lock()
         {
-            tell(&format!("\r{:40}\r{done} of at most {most} ", ""));
+            let most = if most == 0 { String::new() } else { format!("of at most {most} ") };
+            tell(&format!("\r{:40}\r{done} {most}", ""));
             *told = true;
         }
         STAND.load(Ordering::SeqCst) != STOPPED

@@ -1,6 +1,7 @@
 //! One command, one file: ask the verdict, lay out what it says.
 
 mod alternatives;
+pub mod backup;
 pub mod begin;
 pub mod care;
 pub mod change;
@@ -19,6 +20,8 @@ pub mod measure;
 pub mod motor;
 pub mod paper;
 pub mod plan;
+pub mod records;
+pub mod restore;
 pub mod screws;
 pub mod shock;
 pub mod statement;

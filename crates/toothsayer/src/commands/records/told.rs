@@ -1,0 +1,110 @@
+//! Words and JSON that several answers of the records share.
+
+use crate::failure::Failure;
+use serde_json::{Value, json};
+use toothsayer_quantity::{Currency, Money};
+use toothsayer_records::{Customer, Job, JobKind, Moment, Reach, Truck, Word};
+
+/// A job with its truck and customer.
+pub struct Owned {
+    /// The job.
+    pub job: Job,
+    /// Its truck.
+    pub truck: Truck,
+    /// Whose truck it is.
+    pub customer: Customer,
+}
+
+impl Owned {
+    /// Reads truck and customer of a job.
+    pub async fn of(at: &impl Reach, job: Job) -> Result<Self, Failure> {
+        let truck = at.get(job.truck).await?;
+        let customer = at.get(truck.customer).await?;
+        Ok(Self { job, truck, customer })
+    }
+
+    /// The job for machines.
+    pub fn json(&self) -> Value {
+        let job = &self.job;
+        json!({
+            "job": job.number,
+            "state": job.state.word(),
+            "open": job.open,
+            "kind": kind(job.kind),
+            "complaint": job.complaint,
+            "said": job.said,
+            "currency": job.currency,
+            "looking_fee_minor": job.looking_fee,
+            "taken_in": job.taken_in.to_string(),
+            "due": job.due.map(|due| due.to_string()),
+            "version": job.version,
+            "truck": truck_json(&self.truck),
+            "customer": customer_json(&self.customer),
+        })
+    }
+}
+
+/// A truck for machines.
+pub fn truck_json(truck: &Truck) -> Value {
+    json!({ "id": truck.id, "label": truck.tag, "name": truck.name, "note": truck.note })
+}
+
+/// A customer for machines.
+pub fn customer_json(customer: &Customer) -> Value {
+    json!({
+        "id": customer.id,
+        "name": customer.name,
+        "phone": customer.phone,
+        "email": customer.email,
+        "address": customer.address,
+        "note": customer.note,
+        "erased": customer.erased,
+    })
+}
+
+/// A customer's name, or what stands for it.
+pub fn called(customer: &Customer) -> &str {
+    if customer.erased { "a customer who was erased" } else { &customer.name }
+}
+
+/// A truck's name with its label.
+pub fn labelled(truck: &Truck) -> String {
+    if truck.name.is_empty() { format!("truck {}", truck.tag) } else { format!("{} ({})", truck.name, truck.tag) }
+}
+
+/// The word for why a truck is here.
+pub fn kind(kind: JobKind) -> &'static str {
+    match kind {
+        JobKind::Repair => "repair",
+        JobKind::Warranty => "warranty",
+        JobKind::Check => "check",
+        JobKind::Change => "change",
+    }
+}
+
+/// Where a job stands, in words.
+pub fn state(job: &Job) -> String {
+    Word(job.state).to_string()
+}
+
+/// A moment as people read it, to the minute.
+pub fn when(moment: Moment) -> String {
+    let text = moment.to_string();
+    match (text.get(..10), text.get(11..16)) {
+        (Some(day), Some(time)) => format!("{day} {time} UTC"),
+        _ => text,
+    }
+}
+
+/// A day.
+pub fn day(moment: Moment) -> String {
+    moment.to_string().chars().take(10).collect()
+}
+
+/// An amount of a job in its currency.
+pub fn amount(minor: i64, job: &Job) -> String {
+    match Currency::parse(&job.currency) {
+        Some(currency) => Money { minor, currency }.to_string(),
+        None => format!("{minor} minor units of {}", job.currency),
+    }
+}
