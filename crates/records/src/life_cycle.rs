@@ -37,41 +37,65 @@ use JobState::{
     WaitingForParts,
 };
 
+/// A state's row.
+struct Stage {
+    state: JobState,
+    /// Its word, in the tables and for machines.
+    word: &'static str,
+    /// Whether the shop still has to do something.
+    open: bool,
+    /// Whether work is done that the customer must have agreed to.
+    wants_yes: bool,
+    /// What may follow.
+    next: &'static [JobState],
+}
+
+/// A job's life, in its order. Everything else about states is read from here.
+#[rustfmt::skip]
+static LIFE: [Stage; 12] = [
+    Stage { state: TakenIn, word: "taken-in", open: true, wants_yes: false, next: &[LookedAt, Declined] },
+    Stage { state: LookedAt, word: "looked-at", open: true, wants_yes: false, next: &[Priced, Ready, Declined] },
+    Stage { state: Priced, word: "priced", open: true, wants_yes: false, next: &[WaitingForAnswer, Agreed, Declined] },
+    Stage { state: WaitingForAnswer, word: "waiting-for-answer", open: true, wants_yes: false, next: &[Priced, Agreed, Declined] },
+    Stage { state: Declined, word: "declined", open: true, wants_yes: false, next: &[Priced, Collected] },
+    Stage { state: Agreed, word: "agreed", open: true, wants_yes: true, next: &[Priced, WaitingForAnswer, WaitingForParts, OnTheBench, Declined] },
+    Stage { state: WaitingForParts, word: "waiting-for-parts", open: true, wants_yes: true, next: &[Priced, WaitingForAnswer, OnTheBench, Declined] },
+    Stage { state: OnTheBench, word: "on-the-bench", open: true, wants_yes: true, next: &[Priced, WaitingForAnswer, WaitingForParts, Checked, Declined] },
+    Stage { state: Checked, word: "checked", open: true, wants_yes: true, next: &[OnTheBench, Ready] },
+    Stage { state: Ready, word: "ready", open: true, wants_yes: false, next: &[OnTheBench, Collected] },
+    Stage { state: Collected, word: "collected", open: false, wants_yes: false, next: &[Rechecked] },
+    Stage { state: Rechecked, word: "rechecked", open: false, wants_yes: false, next: &[] },
+];
+
 impl JobState {
     /// Every state, in the order of a job's life.
-    pub const ALL: [JobState; 12] = [
-        TakenIn,
-        LookedAt,
-        Priced,
-        WaitingForAnswer,
-        Declined,
-        Agreed,
-        WaitingForParts,
-        OnTheBench,
-        Checked,
-        Ready,
-        Collected,
-        Rechecked,
-    ];
+    pub const ALL: [JobState; LIFE.len()] = {
+        let mut all = [TakenIn; LIFE.len()];
+        let mut place = 0;
+        while place < LIFE.len() {
+            all[place] = LIFE[place].state;
+            place += 1;
+        }
+        all
+    };
     /// The words of [`JobState::ALL`].
-    pub const WORDS: [&'static str; 12] = [
-        "taken-in",
-        "looked-at",
-        "priced",
-        "waiting-for-answer",
-        "declined",
-        "agreed",
-        "waiting-for-parts",
-        "on-the-bench",
-        "checked",
-        "ready",
-        "collected",
-        "rechecked",
-    ];
+    pub const WORDS: [&'static str; LIFE.len()] = {
+        let mut words = [""; LIFE.len()];
+        let mut place = 0;
+        while place < LIFE.len() {
+            words[place] = LIFE[place].word;
+            place += 1;
+        }
+        words
+    };
+
+    fn stage(self) -> &'static Stage {
+        &LIFE[self as usize]
+    }
 
     /// Its word.
     pub fn word(self) -> &'static str {
-        Self::WORDS[self as usize]
+        self.stage().word
     }
 
     /// The state of a word.
@@ -81,35 +105,17 @@ impl JobState {
 
     /// Whether the shop still has to do something.
     pub fn is_open(self) -> bool {
-        !matches!(self, Collected | Rechecked)
+        self.stage().open
     }
 
     /// What may follow.
     pub fn next(self) -> &'static [JobState] {
-        match self {
-            TakenIn => &[LookedAt, Declined],
-            LookedAt => &[Priced, Ready, Declined],
-            Priced => &[WaitingForAnswer, Agreed, Declined],
-            WaitingForAnswer => &[Priced, Agreed, Declined],
-            Declined => &[Priced, Collected],
-            Agreed => &[Priced, WaitingForAnswer, WaitingForParts, OnTheBench, Declined],
-            WaitingForParts => &[Priced, WaitingForAnswer, OnTheBench, Declined],
-            OnTheBench => &[Priced, WaitingForAnswer, WaitingForParts, Checked, Declined],
-            Checked => &[OnTheBench, Ready],
-            Ready => &[OnTheBench, Collected],
-            Collected => &[Rechecked],
-            Rechecked => &[],
-        }
+        self.stage().next
     }
 
     /// Whether going there from `from` has to be explained: a no, and every step back.
     fn wants_reason(self, from: JobState) -> bool {
         self == Declined || (self < from && from != Declined) || (self == Ready && from == LookedAt)
-    }
-
-    /// Whether work is done that the customer must have agreed to.
-    fn wants_yes(self) -> bool {
-        matches!(self, Agreed | WaitingForParts | OnTheBench | Checked)
     }
 }
 
@@ -212,7 +218,7 @@ pub fn step(from: JobState, to: JobState, facts: &Facts<'_>) -> Result<(), Refus
     if to.wants_reason(from) && facts.reason.trim().is_empty() {
         return Err(Refusal::NoReason { to: Word(to) });
     }
-    if to.wants_yes() {
+    if to.stage().wants_yes {
         match facts.agreed_up_to {
             None => return Err(Refusal::NoYes { to: Word(to) }),
             Some(up_to) if facts.price > up_to => return Err(Refusal::PriceRose { price: facts.price, up_to }),
@@ -269,7 +275,8 @@ mod tests {
 
     #[test]
     fn words_and_states_are_one_to_one() {
-        for state in JobState::ALL {
+        for (place, state) in JobState::ALL.into_iter().enumerate() {
+            assert_eq!(state as usize, place, "the table stands in the order of the states");
             assert_eq!(JobState::of_word(state.word()), Some(state));
             assert_eq!(serde_json::to_value(state).unwrap(), state.word());
         }
