@@ -1,6 +1,7 @@
 //! The schema's history: migrations are only ever appended, and each runs up and down on both databases.
 
 use crate::error::{Error, Result};
+use crate::forgettable::{forgettable, unforgettable};
 use crate::reach::Reach;
 use crate::row::Cell;
 use crate::sql;
@@ -17,13 +18,14 @@ pub struct Migration {
     text: &'static str,
 }
 
-const MIGRATIONS: [Migration; 6] = [
+const MIGRATIONS: [Migration; 7] = [
     Migration { name: "jobs", text: include_str!("../migrations/0001-jobs.sql") },
     Migration { name: "search", text: include_str!("../migrations/0002-search.sql") },
     Migration { name: "bench", text: include_str!("../migrations/0003-bench.sql") },
     Migration { name: "parts", text: include_str!("../migrations/0004-parts.sql") },
     Migration { name: "shop", text: include_str!("../migrations/0005-shop.sql") },
     Migration { name: "photos", text: include_str!("../migrations/0006-photos.sql") },
+    Migration { name: "erasure", text: include_str!("../migrations/0007-erasure.sql") },
 ];
 
 /// The schema that this program knows.
@@ -60,6 +62,14 @@ fn without_comments(part: &str) -> String {
 fn dialect(part: &str, postgres: bool) -> Vec<String> {
     if let Some(table) = part.strip_prefix("APPEND ONLY ") {
         return append_only(table, postgres);
+    }
+    if let Some(what) = part.strip_prefix("FORGETTABLE ") {
+        return forgettable(what, postgres);
+    }
+    if let Some(what) = part.strip_prefix("UNFORGETTABLE ") {
+        let table = what.split(" BUT ").next().unwrap_or(what);
+        let older = append_only(what, postgres).into_iter().filter(|statement| statement.contains("BEFORE UPDATE"));
+        return unforgettable(table, postgres).into_iter().chain(older).collect();
     }
     let own = match (part.strip_prefix("ONLY SQLITE "), part.strip_prefix("ONLY POSTGRES ")) {
         (Some(own), _) => (!postgres).then_some(own),

@@ -51,7 +51,8 @@ impl Write {
         if form.content == sha256(content) { Ok(Some(form.answer)) } else { Err(Error::OtherForm { key: key.into() }) }
     }
 
-    /// Remembers what the form with this key did, and forgets old ones.
+    /// Remembers what the form with this key did, and forgets old ones. The answer holds numbers and ids alone: it
+    /// outlives an erasure.
     ///
     /// # Errors
     /// The key has less than 8 or more than 100 letters.

@@ -139,7 +139,7 @@ pub(crate) const LINE: Table = Table {
         Column::new("id", Kind::Id),
         Column::new("job", Kind::Id),
         Column::new("kind", Kind::Word(&["work", "part"])),
-        Column::text("text"),
+        Column::text("text").personal(),
         Column::new("quantity", Kind::Integer),
         Column::new("price", Kind::Minor),
         Column::new("minutes", Kind::Integer),

@@ -4,6 +4,7 @@ use crate::error::{Error, Result};
 use crate::migrate;
 use crate::place::Place;
 use crate::reach::Reach;
+use crate::sql;
 use sea_orm::sqlx::sqlite::{SqliteConnectOptions, SqliteJournalMode, SqliteSynchronous};
 use sea_orm::{AccessMode, IsolationLevel, TransactionOptions, TransactionTrait};
 use sea_orm::{ConnectOptions, Database, DatabaseConnection, DatabaseTransaction};
@@ -75,6 +76,16 @@ impl Store {
         Ok(View {
             transaction: self.connection.begin_with_options(options).await.map_err(|e| at(&self.place, e.into()))?,
         })
+    }
+
+    /// Takes out of the database's files what was deleted: SQLite's log is folded into its file, where deleted text is
+    /// overwritten; PostgreSQL gives up dead rows. Readers that hold an older view keep it: then it happens later.
+    ///
+    /// # Errors
+    /// The database does not answer.
+    pub(crate) async fn sweep(&self) -> Result<()> {
+        let statement = if self.is_postgres() { "VACUUM" } else { "PRAGMA wal_checkpoint(TRUNCATE)" };
+        sql::run(&self.connection, statement, vec![]).await.map(|_| ())
     }
 
     /// Whether they are kept in PostgreSQL.

@@ -49,7 +49,7 @@ pub(crate) const TRUCK: Table = Table {
         Column::new("id", Kind::Id),
         Column::new("customer", Kind::Id),
         Column::text("tag"),
-        Column::text("name"),
+        Column::text("name").personal(),
         Column::text("note").personal(),
         Column::new("version", Kind::Integer),
         Column::new("changed", Kind::Time),

@@ -109,7 +109,7 @@ fn the_same_customer_and_truck_are_not_made_twice_by_mistake() {
     let again = ["records", "import", &file, "--customer", "Anna Vogel"];
     shop.refused(&again, &["has a Tarnhorn 6", "--truck", "--new-truck"]);
     shop.done(&[&again[..], &["--new-customer"]].concat());
-    shop.refused(&again, &["2 customers", "--new-customer"]);
+    shop.refused(&again, &["2 customers", "give the id"]);
     let other = shop.label();
     shop.refused(&["records", "import", &file, "--truck", &other, "--comeback-of", "2"], &["another truck"]);
 }
@@ -120,6 +120,32 @@ fn a_job_comes_out_as_the_file_that_went_in() {
     shop.done(&["records", "export", "1", "-o", "out.toml"]);
     let margins = |file: &str| shop.done(&["margins", file, "--points", "--json"]);
     assert_eq!(margins("out.toml"), margins(&example("tarnhorn.toml")));
+}
+
+#[test]
+fn every_table_comes_out_as_csv() {
+    let shop = Shop::with_a_job();
+    let rows = shop.json(&["records", "export", "--csv", "tables"])["rows"].clone();
+    assert_eq!(rows["job"], 1);
+    let customers = std::fs::read_to_string(shop.path("tables/customer.csv")).unwrap();
+    check(&customers, &["id,name,phone,email,address,note,erased,version,changed\r\n", ",\"Anna Vogel\",\"\","]);
+    shop.refused(&["records", "export", "--csv", "tables"], &["holds something already"]);
+}
+
+#[test]
+fn a_customer_is_handed_out_and_erased() {
+    let shop = Shop::with_a_job();
+    shop.done(&["records", "export", "--customer", "Anna Vogel", "-o", "anna.json"]);
+    check(&std::fs::read_to_string(shop.path("anna.json")).unwrap(), &["Anna Vogel", "It screamed."]);
+    shop.refused(&["records", "erase", "Anna Vogel"], &["nobody is there", "--yes"]);
+    shop.refused(&["records", "erase", "Anna Vogl", "--yes"], &["there is no customer Anna Vogl", "records find"]);
+    check(&shop.done(&["records", "erase", "Anna Vogel", "--yes"]), &["is erased", "One job stays"]);
+    check(&shop.done(&["records", "show", "1"]), &["a customer who was erased", "0.45 mm"]);
+    check(&shop.done(&["records", "find", "vogel"]), &["Nothing holds"]);
+    shop.done(&["backup", "after.jsonl"]);
+    let after = std::fs::read_to_string(shop.path("after.jsonl")).unwrap();
+    assert!(!after.contains("Anna") && !after.contains("screamed"), "{after}");
+    check(&shop.done(&["records", "check"]), &["is whole"]);
 }
 
 #[test]

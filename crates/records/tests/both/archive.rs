@@ -5,7 +5,7 @@ use crate::writes::taken_in;
 use std::io::Cursor;
 use toothsayer_records::{Error, Store, check_archive, find, latest_jobs, restore, write_archive};
 
-async fn archive(store: &Store) -> Vec<u8> {
+pub async fn archive(store: &Store) -> Vec<u8> {
     let mut out = Vec::new();
     write_archive(&store.view().await.unwrap(), &mut out, |_| {}).await.unwrap();
     out

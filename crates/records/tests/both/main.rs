@@ -2,6 +2,7 @@
 
 mod archive;
 mod doors;
+mod erase;
 mod ground;
 mod job_file;
 mod jobs;

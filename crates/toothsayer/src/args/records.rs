@@ -41,9 +41,14 @@ pub enum RecordsCommand {
         after_help = "Examples:\n  toothsayer records import truck.toml --customer \"Anna Vogel\"     a customer's first truck\n  toothsayer records import truck.toml --truck 7KD2M0X --comeback-of 12"
     )]
     Import(ImportArgs),
-    /// A job as a job file
-    #[command(after_help = "Examples:\n  toothsayer records export 12 -o truck.toml")]
+    /// A job as a job file, every table as CSV, or everything that is kept of a customer
+    #[command(
+        after_help = "Examples:\n  toothsayer records export 12 -o truck.toml\n  toothsayer records export --csv tables          a file for each table\n  toothsayer records export --customer \"Anna Vogel\" -o anna.json"
+    )]
     Export(ExportArgs),
+    /// Forget a customer; their jobs stay as history of nobody
+    #[command(after_help = "Example:\n  toothsayer records erase \"Anna Vogel\"")]
+    Erase(EraseArgs),
     /// Look whether everything is whole: the database, every row, the life of every job, the audit trail
     Check,
 }
@@ -108,10 +113,27 @@ pub struct ImportArgs {
 #[derive(Debug, Args)]
 pub struct ExportArgs {
     /// The number of the job
-    pub job: i64,
-    /// Write the job file here; standard output where not given
+    #[arg(required_unless_present_any = ["csv", "customer"], conflicts_with_all = ["csv", "customer"])]
+    pub job: Option<i64>,
+    /// Every table as CSV (RFC 4180) into this folder, which must be empty or not there yet
+    #[arg(long, value_name = "FOLDER", conflicts_with_all = ["customer", "output"])]
+    pub csv: Option<PathBuf>,
+    /// Everything that is kept of a customer, as JSON: by name or id
+    #[arg(long, value_name = "NAME|ID")]
+    pub customer: Option<String>,
+    /// Write it here; standard output where not given
     #[arg(short, long, value_name = "FILE")]
     pub output: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub struct EraseArgs {
+    /// The customer's name or id
+    #[arg(value_name = "NAME|ID")]
+    pub customer: String,
+    /// Do it without asking
+    #[arg(long)]
+    pub yes: bool,
 }
 
 #[derive(Debug, Args)]

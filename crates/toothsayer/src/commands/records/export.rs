@@ -1,18 +1,31 @@
-//! `records export`: a job as a job file.
+//! `records export`: a job as a job file, every table as CSV, or what is kept of a customer.
 
+use super::told::{by_name, called};
 use crate::args::ExportArgs;
+use crate::desk_records::Counted;
 use crate::failure::Failure;
 use crate::input::Desk;
 use crate::json;
-use serde_json::json;
+use serde_json::{Map, Value, json};
+use std::fs::File;
+use std::io::BufWriter;
 use std::path::Path;
-use toothsayer_records::{Store, export, job_by_number};
+use toothsayer_records::{Reach, Store, TABLES, View, data_of, export, job_by_number, rows_in, write_csv};
 
-/// The job file, on standard output or where it is asked for.
+/// What is asked for, on standard output or where it is asked for.
 pub async fn run(desk: &Desk<'_>, store: &Store, args: &ExportArgs) -> Result<String, Failure> {
     let view = store.view().await?;
-    let job = job_by_number(&view, args.job).await?;
-    let text = export(&view, &job).await?;
+    match (&args.csv, &args.customer, args.job) {
+        (Some(folder), _, _) => csv(desk, &view, folder).await,
+        (_, Some(name), _) => customer(desk, &view, args, name).await,
+        (_, _, Some(number)) => job(desk, &view, args, number).await,
+        _ => Err(Failure::usage("nothing is named to be exported", "give a job, --csv FOLDER, or --customer NAME")),
+    }
+}
+
+async fn job(desk: &Desk<'_>, at: &impl Reach, args: &ExportArgs, number: i64) -> Result<String, Failure> {
+    let job = job_by_number(at, number).await?;
+    let text = export(at, &job).await?;
     if let Some(path) = &args.output {
         write(path, &text)?;
     }
@@ -25,7 +38,47 @@ pub async fn run(desk: &Desk<'_>, store: &Store, args: &ExportArgs) -> Result<St
     })
 }
 
+/// What is kept of a customer is JSON, with or without --json: any program reads it.
+async fn customer(desk: &Desk<'_>, at: &impl Reach, args: &ExportArgs, name: &str) -> Result<String, Failure> {
+    let customer = by_name(at, name).await?;
+    let text = json::text(&data_of(at, customer.id).await?)?;
+    let Some(path) = &args.output else { return Ok(text) };
+    write(path, &text)?;
+    if desk.global.json {
+        return json::text(&json!({ "customer": customer.id, "file": path }));
+    }
+    Ok(format!("Everything that is kept of {} is written to {}.\n", called(&customer), path.display()))
+}
+
+/// A file for each table, in a folder that holds nothing yet.
+async fn csv(desk: &Desk<'_>, view: &View, folder: &Path) -> Result<String, Failure> {
+    std::fs::create_dir_all(folder).map_err(|error| wrong(folder, &error))?;
+    if std::fs::read_dir(folder).map_err(|error| wrong(folder, &error))?.next().is_some() {
+        let message = format!("{} holds something already", folder.display());
+        return Err(Failure::could(message, "name a folder that is empty or not there yet"));
+    }
+    let progress = Counted::new(rows_in(view).await?);
+    let (mut rows, mut done) = (Map::new(), 0);
+    for table in &TABLES {
+        let path = folder.join(format!("{}.csv", table.name));
+        let mut out = BufWriter::new(File::create(&path).map_err(|error| wrong(&path, &error))?);
+        let written = write_csv(view, table, &mut out).await?;
+        done += written;
+        progress.tell(done);
+        rows.insert(table.name.to_owned(), json!(written));
+    }
+    drop(progress);
+    if desk.global.json {
+        return json::text(&json!({ "folder": folder, "rows": Value::Object(rows) }));
+    }
+    let tables = TABLES.len();
+    Ok(format!("{tables} tables with {done} rows are written to {}. They hold customers' names.\n", folder.display()))
+}
+
 fn write(path: &Path, text: &str) -> Result<(), Failure> {
-    let wrong = |error| Failure::could(format!("{} cannot be written: {error}", path.display()), "check the path");
-    std::fs::write(path, text).map_err(wrong)
+    std::fs::write(path, text).map_err(|error| wrong(path, &error))
+}
+
+fn wrong(path: &Path, error: &std::io::Error) -> Failure {
+    Failure::could(format!("{} cannot be written: {error}", path.display()), "check the path")
 }

@@ -1,6 +1,6 @@
 //! `records import`: a job file taken in as a job.
 
-use super::told::{Owned, called, labelled};
+use super::told::{Owned, called, labelled, several_named};
 use crate::args::ImportArgs;
 use crate::failure::Failure;
 use crate::input::Desk;
@@ -83,10 +83,6 @@ async fn customer(write: &Write, args: &ImportArgs) -> Result<Customer, Failure>
             Ok(write.add(Customer { phone, ..Customer::new(write, name) }).await?)
         }
         [one] => Ok(one.clone()),
-        several => {
-            let told: Vec<String> = several.iter().map(|one| format!("{} ({})", one.id, one.phone)).collect();
-            let message = format!("{} customers are called {name}: {}", several.len(), told.join(", "));
-            Err(Failure::could(message, "give --customer with the id of the one, or --new-customer"))
-        }
+        several => Err(several_named(name, several)),
     }
 }

@@ -1,6 +1,7 @@
 //! `records`: what the shop knows, asked and changed at the command line.
 
 mod check;
+mod erase;
 mod export;
 mod find;
 mod import;
@@ -28,6 +29,7 @@ pub fn run(desk: &Desk<'_>, args: &RecordsArgs) -> Result<String, Failure> {
             RecordsCommand::Find(find) => find::run(desk, &store, find).await,
             RecordsCommand::Import(import) => import::run(desk, &store, import, file.as_deref().unwrap_or("")).await,
             RecordsCommand::Export(export) => export::run(desk, &store, export).await,
+            RecordsCommand::Erase(erase) => erase::run(desk, &store, erase).await,
             RecordsCommand::Check => check::run(desk, &store).await,
         };
         closed(store, answer).await

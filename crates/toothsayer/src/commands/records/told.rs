@@ -3,7 +3,7 @@
 use crate::failure::Failure;
 use serde_json::{Value, json};
 use toothsayer_quantity::{Currency, Money};
-use toothsayer_records::{Customer, Job, JobKind, Moment, Reach, Truck, Word};
+use toothsayer_records::{Customer, Id, Job, JobKind, Moment, Reach, Truck, Word, customers_named};
 
 /// A job with its truck and customer.
 pub struct Owned {
@@ -107,4 +107,26 @@ pub fn amount(minor: i64, job: &Job) -> String {
         Some(currency) => Money { minor, currency }.to_string(),
         None => format!("{minor} minor units of {}", job.currency),
     }
+}
+
+/// The one customer of a name or an id.
+pub async fn by_name(at: &impl Reach, name: &str) -> Result<Customer, Failure> {
+    if let Ok(id) = Id::<Customer>::parse(name) {
+        return Ok(at.get(id).await?);
+    }
+    match customers_named(at, name.trim()).await?.as_slice() {
+        [one] => Ok(one.clone()),
+        [] => Err(Failure::could(
+            format!("there is no customer {name}"),
+            "`toothsayer records find` tells names and ids; a name is written in full",
+        )),
+        several => Err(several_named(name, several)),
+    }
+}
+
+/// Which of them is meant cannot be told from the name.
+pub fn several_named(name: &str, several: &[Customer]) -> Failure {
+    let told: Vec<String> = several.iter().map(|one| format!("{} ({})", one.id, one.phone)).collect();
+    let message = format!("{} customers are called {name}: {}", several.len(), told.join(", "));
+    Failure::could(message, "give the id of the one that is meant")
 }
