@@ -17,8 +17,8 @@ ONLY SQLITE UPDATE audit SET what = json_replace(what, '$.name', json('true')) W
 ONLY SQLITE UPDATE audit SET what = json_replace(what, '$.text', json('true')) WHERE subject = 'line';;
 ONLY SQLITE CREATE TRIGGER audit_change BEFORE UPDATE ON audit BEGIN SELECT RAISE(ABORT, 'rows of audit are never changed'); END;;
 ONLY POSTGRES ALTER TABLE audit DISABLE TRIGGER audit_change;;
-ONLY POSTGRES UPDATE audit SET what = CAST(jsonb_set(CAST(what AS jsonb), '{name}', 'true', false) AS TEXT) WHERE subject = 'truck';;
-ONLY POSTGRES UPDATE audit SET what = CAST(jsonb_set(CAST(what AS jsonb), '{text}', 'true', false) AS TEXT) WHERE subject = 'line';;
+ONLY POSTGRES UPDATE audit SET what = CAST(jsonb_set(CAST(what AS jsonb), '{name}', 'true', false) AS TEXT) WHERE subject = 'truck' AND jsonb_typeof(CAST(what AS jsonb) -> 'name') = 'string';;
+ONLY POSTGRES UPDATE audit SET what = CAST(jsonb_set(CAST(what AS jsonb), '{text}', 'true', false) AS TEXT) WHERE subject = 'line' AND jsonb_typeof(CAST(what AS jsonb) -> 'text') = 'string';;
 ONLY POSTGRES ALTER TABLE audit ENABLE TRIGGER audit_change;;
 
 -- down

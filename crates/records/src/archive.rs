@@ -87,8 +87,8 @@ pub async fn write_archive(view: &View, out: &mut (impl Out + Send), mut tell: i
         }
     }
     let sha256 = hex(&hashed.hash.finalize());
-    out.write_all(line_of(&json!({ "rows": rows, "sha256": sha256 })).as_bytes()).map_err(|error| wrong(&error))?;
-    out.flush().map_err(|error| wrong(&error))?;
+    out.write_all(line_of(&json!({ "rows": rows, "sha256": sha256 })).as_bytes()).map_err(|error| of_file(&error))?;
+    out.flush().map_err(|error| of_file(&error))?;
     Ok(rows)
 }
 
@@ -101,7 +101,7 @@ impl<O: Out> Hashed<'_, O> {
     fn line(&mut self, value: &Value) -> Result<()> {
         let line = line_of(value);
         self.hash.update(&line);
-        self.out.write_all(line.as_bytes()).map_err(|error| wrong(&error))
+        self.out.write_all(line.as_bytes()).map_err(|error| of_file(&error))
     }
 }
 
@@ -131,6 +131,15 @@ pub(crate) async fn page(view: &View, table: &Table, after: Option<&Row>) -> Res
             let tail = format!("WHERE {} > $1 {order}", column.name);
             sql::select(view.connection(), table, &tail, vec![cell.clone().bound(column.kind)]).await
         }
+    }
+}
+
+/// A file that cannot be written.
+pub(crate) fn of_file(error: &std::io::Error) -> Error {
+    let why = error.to_string();
+    match error.kind() {
+        std::io::ErrorKind::StorageFull | std::io::ErrorKind::QuotaExceeded => Error::Full { why },
+        _ => Error::Content { what: "the file".into(), why },
     }
 }
 

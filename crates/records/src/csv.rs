@@ -4,8 +4,8 @@
 //! for a formula, quoted or not. So a text that begins so, or with an apostrophe, gets one apostrophe more in front:
 //! whoever reads the file takes exactly one away. Numbers are written as they are.
 
-use crate::archive::page;
-use crate::error::{Error, Result};
+use crate::archive::{of_file, page};
+use crate::error::Result;
 use crate::row::{Row, map_of_row, shown_open};
 use crate::store::View;
 use crate::table::Table;
@@ -32,16 +32,12 @@ pub async fn write_csv(view: &View, table: &Table, out: &mut (impl Write + Send)
             None => break,
         }
     }
-    out.flush().map_err(|error| wrong(&error))?;
+    out.flush().map_err(|error| of_file(&error))?;
     Ok(rows)
 }
 
 fn line(out: &mut impl Write, cells: &[String]) -> Result<()> {
-    out.write_all(format!("{}\r\n", cells.join(",")).as_bytes()).map_err(|error| wrong(&error))
-}
-
-fn wrong(error: &std::io::Error) -> Error {
-    Error::Content { what: "the CSV file".into(), why: error.to_string() }
+    out.write_all(format!("{}\r\n", cells.join(",")).as_bytes()).map_err(|error| of_file(&error))
 }
 
 fn cells(table: &Table, row: &Row) -> Result<Vec<String>> {

@@ -20,7 +20,7 @@ pub enum Error {
         why: String,
     },
     /// The disk is full.
-    #[error("no space is left for the records: {why}")]
+    #[error("no space is left on the disk: {why}")]
     Full {
         /// What the driver said.
         why: String,

@@ -133,13 +133,21 @@ pub async fn schema_of(at: &impl Reach) -> Result<i64> {
     Ok(if let Some(Cell::Integer(step)) = step { step } else { 0 })
 }
 
-/// Brings the schema up to date, in one write.
+/// Brings the schema up to date, in one write, and the index of words with it: what it holds may have grown.
 pub(crate) async fn up(store: &Store) -> Result<()> {
     let found = schema_of(store).await?;
-    if found > LATEST {
-        return Err(Error::NewerSchema { found, known: LATEST });
+    match found {
+        newer if newer > LATEST => return Err(Error::NewerSchema { found: newer, known: LATEST }),
+        LATEST => return Ok(()),
+        _ => {}
     }
-    if found < LATEST { migrate_to(store, LATEST).await } else { Ok(()) }
+    let write = store.begin(Acting::program()).await?;
+    sql::run(write.connection(), HISTORY, vec![]).await?;
+    climb_to(&write, LATEST).await?;
+    if found > 0 {
+        write.index_anew().await?;
+    }
+    write.commit().await
 }
 
 /// Takes the schema to another step, up or down; down loses what the tables taken away held.

@@ -5,9 +5,9 @@
 //! they end. `TOOTHSAYER_TEST_POSTGRES_URL` names another server.
 
 use std::future::Future;
-use std::io::{BufRead, BufReader};
+use std::io::{BufRead, BufReader, Write};
 use std::path::{Path, PathBuf};
-use std::process::{Child, Command, Stdio};
+use std::process::{Child, ChildStdout, Command, Stdio};
 use std::sync::OnceLock;
 use std::sync::atomic::{AtomicU32, Ordering};
 use toothsayer_records::{Place, Store};
@@ -49,50 +49,80 @@ fn run(command: &mut Command) {
 
 /// The address of the server, without a database.
 fn server() -> &'static str {
-    static SERVER: OnceLock<(String, Option<Child>)> = OnceLock::new();
+    static SERVER: OnceLock<(String, Option<Server>)> = OnceLock::new();
     &SERVER
         .get_or_init(|| match std::env::var("TOOTHSAYER_TEST_POSTGRES_URL") {
             Ok(url) => (url.trim_end_matches('/').to_owned(), None),
             Err(_) => {
-                let (url, child) = start();
-                (url, Some(child))
+                let server = Server::start();
+                (server.url.clone(), Some(server))
             }
         })
         .0
 }
 
-/// Ends with its standard input: then it stops the server and takes the folder away.
+/// A server of our own, which can be stopped as a power cut does it, and started again.
+pub struct Server {
+    /// Its address, without a database.
+    pub url: String,
+    child: Child,
+    told: BufReader<ChildStdout>,
+}
+
+/// Stops and starts the server as it is told, a word a line. Ends with its standard input: then it stops the server and
+/// takes the folder away.
 const HOLD: &str = r#"
 bin="$1" folder="$2" port="$3"
 "$bin/initdb" -D "$folder/data" -U bench -A trust --locale=C -E UTF8 >"$folder/log" 2>&1 || { cat "$folder/log" >&2; exit 1; }
-"$bin/pg_ctl" -D "$folder/data" -l "$folder/log" -w \
-    -o "-p $port -c listen_addresses=127.0.0.1 -c unix_socket_directories='' -c fsync=off -c max_connections=200" start >/dev/null
+start() {
+    "$bin/pg_ctl" -D "$folder/data" -l "$folder/log" -w \
+        -o "-p $port -c listen_addresses=127.0.0.1 -c unix_socket_directories='' -c fsync=off -c max_connections=200" start >/dev/null
+}
+stop() { "$bin/pg_ctl" -D "$folder/data" -m immediate stop >/dev/null; }
+start
 echo ready
-cat >/dev/null
-"$bin/pg_ctl" -D "$folder/data" -m immediate stop >/dev/null
+while read -r word; do
+    "$word"
+    echo "$word"
+done
+stop
 rm -rf "$folder"
 "#;
 
-fn start() -> (String, Child) {
-    let bin = bin();
-    let folder = std::env::temp_dir().join(format!("{}_cluster", name()));
-    std::fs::create_dir_all(&folder).unwrap();
-    let port = free_port();
-    let root = Command::new("id").arg("-u").output().unwrap().stdout == b"0\n";
-    let mut command = if root {
-        run(Command::new("chown").arg("nobody").arg(&folder));
-        let mut command = Command::new("setpriv");
-        command.args(["--reuid=nobody", "--clear-groups", "sh"]);
-        command
-    } else {
-        Command::new("sh")
-    };
-    command.args(["-c", HOLD, "sh"]).arg(&bin).arg(&folder).arg(port.to_string()).current_dir(&folder);
-    let mut child = command.stdin(Stdio::piped()).stdout(Stdio::piped()).spawn().unwrap();
-    let mut line = String::new();
-    BufReader::new(child.stdout.take().unwrap()).read_line(&mut line).unwrap();
-    assert_eq!(line, "ready\n", "PostgreSQL did not start in {}", folder.display());
-    (format!("postgres://bench@127.0.0.1:{port}"), child)
+impl Server {
+    pub fn start() -> Self {
+        let bin = bin();
+        let folder = std::env::temp_dir().join(format!("{}_cluster", name()));
+        std::fs::create_dir_all(&folder).unwrap();
+        let port = free_port();
+        let root = Command::new("id").arg("-u").output().unwrap().stdout == b"0\n";
+        let mut command = if root {
+            run(Command::new("chown").arg("nobody").arg(&folder));
+            let mut command = Command::new("setpriv");
+            command.args(["--reuid=nobody", "--clear-groups", "sh"]);
+            command
+        } else {
+            Command::new("sh")
+        };
+        command.args(["-c", HOLD, "sh"]).arg(&bin).arg(&folder).arg(port.to_string()).current_dir(&folder);
+        let mut child = command.stdin(Stdio::piped()).stdout(Stdio::piped()).spawn().unwrap();
+        let told = BufReader::new(child.stdout.take().unwrap());
+        let mut server = Self { url: format!("postgres://bench@127.0.0.1:{port}"), child, told };
+        server.wait_for("ready");
+        server
+    }
+
+    /// Tells the shell "stop" or "start", and waits until it is done.
+    pub fn tell(&mut self, word: &str) {
+        writeln!(self.child.stdin.as_mut().unwrap(), "{word}").unwrap();
+        self.wait_for(word);
+    }
+
+    fn wait_for(&mut self, word: &str) {
+        let mut line = String::new();
+        self.told.read_line(&mut line).unwrap();
+        assert_eq!(line.trim_end(), word, "PostgreSQL at {} did not do it", self.url);
+    }
 }
 
 fn free_port() -> u16 {
