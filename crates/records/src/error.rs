@@ -184,3 +184,45 @@ fn of_code(code: &str, message: &str) -> Error {
         _ => Error::Database { why },
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The code becomes an error of this name, and somebody is told what to do.
+    #[track_caller]
+    fn check(code: &str, name: &str) {
+        let error = of_code(code, "said");
+        let told = format!("{error:?}");
+        assert!(told.starts_with(name), "{code}: {told}");
+        assert!(
+            !error.hint().is_empty() || matches!(error, Error::Constraint { .. } | Error::Database { .. }),
+            "{told}"
+        );
+    }
+
+    #[test]
+    fn sqlites_codes_are_told_as_what_they_mean() {
+        // sqlite.org/rescode.html: 5 busy, 6 locked, 10 I/O, 11 corrupt, 13 full, 14 cannot open, 19 constraint, 26 no
+        // database; extended codes hold these in their lowest byte.
+        for code in ["5", "6", "261", "517", "262"] {
+            check(code, "Busy");
+        }
+        check("13", "Full");
+        ["11", "26", "267"].iter().for_each(|code| check(code, "Damaged"));
+        ["10", "14", "778"].iter().for_each(|code| check(code, "Unreachable"));
+        ["19", "787", "2067"].iter().for_each(|code| check(code, "Constraint"));
+        check("1", "Database");
+    }
+
+    #[test]
+    fn postgresqls_codes_are_told_as_what_they_mean() {
+        // Appendix A of its manual.
+        ["55P03", "40001", "40P01"].iter().for_each(|code| check(code, "Busy"));
+        check("53100", "Full");
+        ["57P01", "57P03", "08006", "53300", "28P01", "3D000"].iter().for_each(|code| check(code, "Unreachable"));
+        ["XX001", "XX002"].iter().for_each(|code| check(code, "Damaged"));
+        ["23505", "23503", "P0001"].iter().for_each(|code| check(code, "Constraint"));
+        check("42P01", "Database");
+    }
+}

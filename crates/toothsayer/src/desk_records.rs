@@ -3,6 +3,7 @@
 use crate::args::Kept;
 use crate::failure::Failure;
 use crate::progress::Progress;
+use std::fs::File;
 use std::future::Future;
 use std::path::{Path, PathBuf};
 use toothsayer_records::{Place, Store};
@@ -39,6 +40,12 @@ pub async fn made(kept: &Kept) -> Result<Store, Failure> {
         let wrong = |error| Failure::could(format!("{} cannot be made: {error}", folder.display()), "check the path");
         std::fs::create_dir_all(folder).map_err(wrong)?;
     }
+    if let Place::File(path) = &place
+        && !path.exists()
+    {
+        // An empty file is an empty database; its log and index take over its rights.
+        private(path)?;
+    }
     Ok(Store::open(&place).await?)
 }
 
@@ -71,6 +78,24 @@ fn data_folder() -> Result<PathBuf, Failure> {
         set("XDG_DATA_HOME").filter(|path| path.is_absolute()).or_else(|| home().map(|home| home.join(".local/share")))
     };
     folder.ok_or_else(|| Failure::usage("no folder for your data is known", "name the records with --database"))
+}
+
+/// A new empty file for what tells of customers: nobody but its owner reads it, where the system can say so.
+pub fn private(path: &Path) -> Result<File, Failure> {
+    let mut options = File::options();
+    options.write(true).create(true).truncate(true);
+    #[cfg(unix)]
+    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
+    options.open(path).map_err(|error| unwritable(path, &error))
+}
+
+/// A file that cannot be written.
+pub fn unwritable(path: &Path, error: &std::io::Error) -> Failure {
+    let hint = match error.kind() {
+        std::io::ErrorKind::StorageFull => "free some space, or name another disk: the records are as they were",
+        _ => "check the path",
+    };
+    Failure::could(format!("{} cannot be written: {error}", path.display()), hint)
 }
 
 /// A new file beside the one that is meant, put in its place when it is whole.

@@ -158,6 +158,18 @@ fn a_backup_restores_to_the_same_backup() {
     let read = |name: &str| std::fs::read(shop.path(name)).unwrap();
     assert!(read("one.jsonl") == read("two.jsonl"));
     assert!(!Path::new(&shop.path("one.jsonl.part")).exists());
+    nobody_else_reads(&[shop.path("one.jsonl"), shop.path("other.sqlite"), shop.path("shop/records.sqlite")]);
+}
+
+/// What holds customers' names is its owner's alone, where the system can say so.
+fn nobody_else_reads(paths: &[String]) {
+    #[cfg(unix)]
+    for path in paths {
+        let mode = std::os::unix::fs::PermissionsExt::mode(&std::fs::metadata(path).unwrap().permissions());
+        assert_eq!(mode & 0o077, 0, "{path}: {mode:o}");
+    }
+    #[cfg(not(unix))]
+    let _ = paths;
 }
 
 #[test]

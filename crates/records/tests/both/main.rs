@@ -1,6 +1,7 @@
 //! The records on both databases: every test runs on SQLite and on PostgreSQL, each on a database of its own.
 
 mod archive;
+mod crowd;
 mod doors;
 mod erase;
 mod ground;

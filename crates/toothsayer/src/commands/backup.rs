@@ -1,7 +1,7 @@
 //! `backup`: the whole shop in one file, consistent while others work, read back before it counts.
 
 use crate::args::BackupArgs;
-use crate::desk_records::{Counted, beside, closed, existing, waiting};
+use crate::desk_records::{Counted, beside, closed, existing, private, unwritable, waiting};
 use crate::failure::Failure;
 use crate::input::Desk;
 use crate::json;
@@ -25,7 +25,7 @@ pub fn run(desk: &Desk<'_>, args: &BackupArgs) -> Result<String, Failure> {
         let done = backup(&store, path).await.map(|rows| (rows, place));
         closed(store, done).await
     })?;
-    let bytes = std::fs::metadata(path).map_err(|error| wrong(path, &error))?.len();
+    let bytes = std::fs::metadata(path).map_err(|error| unwritable(path, &error))?.len();
     if desk.global.json {
         return json::text(
             &json!({ "file": path, "place": place, "rows": rows, "size_byte": bytes, "verified": true }),
@@ -45,7 +45,7 @@ async fn backup(store: &Store, path: &Path) -> Result<u64, Failure> {
     let view = store.view().await?;
     let done = write(&view, &part).await.and_then(|rows| verified(&part, rows));
     match done {
-        Ok(rows) => rename(&part, path).map(|()| rows).map_err(|error| wrong(path, &error)),
+        Ok(rows) => rename(&part, path).map(|()| rows).map_err(|error| unwritable(path, &error)),
         Err(failure) => {
             // What is half written helps nobody; where it cannot even be taken away, the first failure says more.
             let _ = std::fs::remove_file(&part);
@@ -55,17 +55,16 @@ async fn backup(store: &Store, path: &Path) -> Result<u64, Failure> {
 }
 
 async fn write(view: &View, part: &Path) -> Result<u64, Failure> {
-    let file = File::create(part).map_err(|error| wrong(part, &error))?;
-    let mut out = BufWriter::new(file);
+    let mut out = BufWriter::new(private(part)?);
     let progress = Counted::new(rows_in(view).await?);
     let rows = write_archive(view, &mut out, |rows| progress.tell(rows)).await?;
-    out.flush().and_then(|()| out.get_ref().sync_all()).map_err(|error| wrong(part, &error))?;
+    out.flush().and_then(|()| out.get_ref().sync_all()).map_err(|error| unwritable(part, &error))?;
     Ok(rows)
 }
 
 /// Reads the file from the disk as a restore would.
 fn verified(part: &Path, written: u64) -> Result<u64, Failure> {
-    let file = File::open(part).map_err(|error| wrong(part, &error))?;
+    let file = File::open(part).map_err(|error| unwritable(part, &error))?;
     let progress = Counted::new(written);
     let read = check_archive(&mut BufReader::new(file), |rows| progress.tell(rows))?;
     if read == written {
@@ -75,12 +74,4 @@ fn verified(part: &Path, written: u64) -> Result<u64, Failure> {
         format!("{written} rows were written and {read} read back"),
         "is the disk well? try another one",
     ))
-}
-
-fn wrong(path: &Path, error: &std::io::Error) -> Failure {
-    let hint = match error.kind() {
-        std::io::ErrorKind::StorageFull => "free some space, or name another disk: the records are as they were",
-        _ => "check the path",
-    };
-    Failure::could(format!("{} cannot be written: {error}", path.display()), hint)
 }

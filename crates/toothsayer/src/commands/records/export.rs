@@ -2,13 +2,12 @@
 
 use super::told::{by_name, called};
 use crate::args::ExportArgs;
-use crate::desk_records::Counted;
+use crate::desk_records::{Counted, private, unwritable};
 use crate::failure::Failure;
 use crate::input::Desk;
 use crate::json;
 use serde_json::{Map, Value, json};
-use std::fs::File;
-use std::io::BufWriter;
+use std::io::{BufWriter, Write};
 use std::path::Path;
 use toothsayer_records::{Reach, Store, TABLES, View, data_of, export, job_by_number, rows_in, write_csv};
 
@@ -52,8 +51,8 @@ async fn customer(desk: &Desk<'_>, at: &impl Reach, args: &ExportArgs, name: &st
 
 /// A file for each table, in a folder that holds nothing yet.
 async fn csv(desk: &Desk<'_>, view: &View, folder: &Path) -> Result<String, Failure> {
-    std::fs::create_dir_all(folder).map_err(|error| wrong(folder, &error))?;
-    if std::fs::read_dir(folder).map_err(|error| wrong(folder, &error))?.next().is_some() {
+    std::fs::create_dir_all(folder).map_err(|error| unwritable(folder, &error))?;
+    if std::fs::read_dir(folder).map_err(|error| unwritable(folder, &error))?.next().is_some() {
         let message = format!("{} holds something already", folder.display());
         return Err(Failure::could(message, "name a folder that is empty or not there yet"));
     }
@@ -61,7 +60,7 @@ async fn csv(desk: &Desk<'_>, view: &View, folder: &Path) -> Result<String, Fail
     let (mut rows, mut done) = (Map::new(), 0);
     for table in &TABLES {
         let path = folder.join(format!("{}.csv", table.name));
-        let mut out = BufWriter::new(File::create(&path).map_err(|error| wrong(&path, &error))?);
+        let mut out = BufWriter::new(private(&path)?);
         let written = write_csv(view, table, &mut out).await?;
         done += written;
         progress.tell(done);
@@ -76,9 +75,5 @@ async fn csv(desk: &Desk<'_>, view: &View, folder: &Path) -> Result<String, Fail
 }
 
 fn write(path: &Path, text: &str) -> Result<(), Failure> {
-    std::fs::write(path, text).map_err(|error| wrong(path, &error))
-}
-
-fn wrong(path: &Path, error: &std::io::Error) -> Failure {
-    Failure::could(format!("{} cannot be written: {error}", path.display()), "check the path")
+    private(path)?.write_all(text.as_bytes()).map_err(|error| unwritable(path, &error))
 }

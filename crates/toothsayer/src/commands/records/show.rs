@@ -254,8 +254,12 @@ impl Sheet {
             let total = amount(line.price.saturating_mul(line.quantity), job);
             paper.item("·", &format!("{} x {} ({}): {total}", line.quantity, line.text, line_kind(line.kind)));
         }
-        let fee = amount(job.looking_fee, job);
-        paper.paragraph(&format!("What was taken costs {}. Looking alone costs {fee}.", amount(self.price, job)));
+        let fee = if job.looking_fee == 0 { "nothing".to_owned() } else { amount(job.looking_fee, job) };
+        paper.paragraph(&match (self.offers.len() + self.lines.len(), self.price) {
+            (0, _) => format!("Nothing is offered yet. Looking alone costs {fee}."),
+            (_, 0) => format!("Nothing was taken yet. Looking alone costs {fee}."),
+            (_, price) => format!("What was taken costs {}. Looking alone costs {fee}.", amount(price, job)),
+        });
         for one in &self.go_aheads {
             let who = if one.said_by.is_empty() { "the customer" } else { &one.said_by };
             let said = match one.answer {
