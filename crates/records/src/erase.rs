@@ -2,7 +2,7 @@
 //!
 //! What a column's row calls personal is emptied in every row that hangs on the customer. Builds and visits keep their
 //! values, written anew without comments and without the truck's name. Versions are counted up, so that nobody who
-//! read before can write the old words back.
+//! read before can write the old words back. Photos go whole, and so do links to the jobs.
 
 use crate::audit::{self, Told};
 use crate::error::{Error, Result};
@@ -10,6 +10,7 @@ use crate::hangs::of_customer;
 use crate::id::Id;
 use crate::job::jobs_of;
 use crate::people::Customer;
+use crate::photos::photos_of;
 use crate::reach::Reach;
 use crate::row::{Cell, Row};
 use crate::search;
@@ -25,7 +26,9 @@ use toml_edit::{Array, ArrayOfTables, DocumentMut, InlineTable, Item, Table as T
 /// Stands where a table wants some word.
 const ERASED: &str = "erased";
 /// Columns that cannot be empty, or whose steps must say that they had a reason.
-const WANT_A_WORD: [(&str, &str); 2] = [("job_move", "reason"), ("line", "text")];
+const WANT_A_WORD: [(&str, &str); 3] = [("job_move", "reason"), ("line", "text"), ("need", "text")];
+/// Tables whose rows are taken away or written by hand here.
+const BY_HAND: [&str; 4] = ["customer", "photo", "photo_copy", "token"];
 /// Columns that hold tables of a job file.
 const OF_A_JOB_FILE: [(&str, &str); 2] = [("build", "tables"), ("job", "tables")];
 
@@ -53,10 +56,10 @@ pub async fn erase(store: &Store, acting: Acting, customer: Id<Customer>) -> Res
         });
     }
     empty_customer(&write, customer).await?;
-    for table in TABLES.iter().filter(|table| table.name != "customer") {
+    for table in TABLES.iter().filter(|table| !BY_HAND.contains(&table.name)) {
         empty(&write, table, customer).await?;
     }
-    let erased = find_no_more(&write, known).await?;
+    let erased = take_away(&write, known).await?;
     audit::say(&write, Told { subject: "customer", key: &customer.to_string(), act: ERASED, what: json!({}) }).await?;
     write.commit().await?;
     store.sweep().await?;
@@ -120,14 +123,18 @@ async fn rewrite(write: &Write, table: &Table, column: &Column, customer: Id<Cus
     Ok(())
 }
 
-/// The index follows what is left of customer, trucks and jobs.
-async fn find_no_more(write: &Write, customer: Customer) -> Result<Erased> {
+/// Photos and links go, and the index follows what is left of customer, trucks and jobs.
+async fn take_away(write: &Write, customer: Customer) -> Result<Erased> {
     let mut erased = Erased::default();
     search::follow(write, &customer).await?;
     for truck in trucks_of(write, customer.id).await? {
         search::follow(write, &truck).await?;
         erased.trucks += 1;
         for job in jobs_of(write, truck.id).await? {
+            sql::run(write.connection(), "DELETE FROM token WHERE job = $1", vec![sql::text(job.id)]).await?;
+            for photo in photos_of(write, job.id).await? {
+                write.forget_photo(&photo).await?;
+            }
             search::follow(write, &job).await?;
             erased.jobs += 1;
         }

@@ -1,7 +1,7 @@
 //! Triggers of tables whose rows are never changed, but for the words of a customer who was erased.
 
 /// The statements that let some columns of a table be changed where the customer is erased, and nothing else:
-/// `table BUT column, column KEEPING column, column OF truck` (or `OF job`, as its rows hang on one).
+/// `table BUT column, column KEEPING column, column OF truck` (or `OF job`, `OF need`, as its rows hang on one).
 pub(crate) fn forgettable(what: &str, postgres: bool) -> Vec<String> {
     let (table, rest) = what.split_once(" BUT ").unwrap_or((what, ""));
     let (_, kept) = rest.split_once(" KEEPING ").unwrap_or((rest, ""));
@@ -30,12 +30,16 @@ pub(crate) fn forgettable(what: &str, postgres: bool) -> Vec<String> {
     ]
 }
 
-/// The question that answers a row where the customer of a truck, or of a job, is erased.
+/// The question that answers a row where the customer of a truck, a job or a needed part is erased.
 fn erased(of: &str) -> &'static str {
     match of {
         "truck" => {
             "SELECT 1 FROM truck JOIN customer ON customer.id = truck.customer \
              WHERE truck.id = OLD.truck AND customer.erased = 1"
+        }
+        "need" => {
+            "SELECT 1 FROM need JOIN job ON job.id = need.job JOIN truck ON truck.id = job.truck \
+             JOIN customer ON customer.id = truck.customer WHERE need.id = OLD.need AND customer.erased = 1"
         }
         _ => {
             "SELECT 1 FROM job JOIN truck ON truck.id = job.truck JOIN customer ON customer.id = truck.customer \

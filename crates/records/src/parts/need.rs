@@ -118,7 +118,7 @@ pub(crate) const NEED: Table = Table {
         Column::new("id", Kind::Id),
         Column::new("job", Kind::Id).optional(),
         Column::new("part", Kind::Id).optional(),
-        Column::text("text"),
+        Column::text("text").personal(),
         Column::new("gear", Kind::Word(&["pinion", "spur"])).optional(),
         Column::new("teeth", Kind::Integer).optional(),
         Column::new("module_nm", Kind::Integer).optional(),

@@ -5,9 +5,11 @@ use crate::ground::{Fresh, on_postgres, on_sqlite, wait};
 use crate::writes::{new_job, now, taken_in};
 use sea_orm::ConnectionTrait;
 use toothsayer_fault_book::FaultBook;
+use toothsayer_quantity::{Currency, Money};
 use toothsayer_records::{
-    Answer, Channel, Customer, Error, Finding, GoAhead, Id, Incoming, Job, JobState, Line, LineKind, Person, Reach,
-    Role, Saved, Store, Verdict, Write, data_of, erase, export, find, health_of, job_by_number,
+    Answer, Channel, Customer, Error, Finding, GoAhead, Id, Incoming, Job, JobState, Line, LineKind, Need, NeedState,
+    Part, Person, Photo, Picture, Reach, Role, Saved, Store, Verdict, Write, data_of, erase, export, find, health_of,
+    job_by_number, links_of, needs_of, photos_of,
 };
 
 /// Stands in every text that somebody can write about a customer.
@@ -66,10 +68,26 @@ async fn around(write: &Write, job: Job) -> Job {
     write.add(verdict).await.unwrap();
     let signed = toothsayer_records::Signed { job: job.id, step: "mesh", joint: "", tightened: "", note: "Randnotiz" };
     write.sign(signed).await.unwrap();
+    parts_and_photos(write, &job).await;
     match write.lead(&job, JobState::Declined, "the Nachbarin is against it").await.unwrap() {
         Saved::Saved(job) => job,
         clash => panic!("{clash:?}"),
     }
+}
+
+/// A part that the job needed and got, a photo of it, a link for the customer.
+async fn parts_and_photos(write: &Write, job: &Job) {
+    let part = write.add(Part::new(write, "pinion 19", Money { minor: 900, currency: Currency::EUR })).await.unwrap();
+    write.count_shelf(part.id, 3, "").await.unwrap();
+    let need = Need { note: "Randnotiz".into(), ..Need::new(write, job.id, "Sonderwunsch") };
+    let need = write.add(need).await.unwrap();
+    let chosen = write.choose(&need, &part).await.unwrap().saved().unwrap();
+    write.lead_need(&chosen, NeedState::Used).await.unwrap().saved().unwrap();
+    let mut file = std::io::Cursor::new(Vec::new());
+    image::RgbImage::new(8, 8).write_to(&mut file, image::ImageFormat::Png).unwrap();
+    let photo = write.keep_photo(Picture::read(file.get_ref()).unwrap(), "Randnotiz").await.unwrap();
+    write.save(Photo { job: Some(job.id), ..photo }).await.unwrap().saved().unwrap();
+    write.link(job.id, "for Zwiebelfisch", 60).await.unwrap();
 }
 
 fn both() -> [Fresh; 2] {
@@ -127,6 +145,9 @@ async fn nothing_is_left(store: &Store, job: &Job) {
     }
     let left = job_by_number(store, job.number).await.unwrap();
     assert_eq!((left.id, left.state, left.build), (job.id, job.state, job.build));
+    assert!(photos_of(store, job.id).await.unwrap().is_empty() && links_of(store, job.id).await.unwrap().is_empty());
+    let needs = needs_of(store, job.id).await.unwrap();
+    assert_eq!((needs.len(), needs[0].state, needs[0].text.as_str()), (1, NeedState::Used, "erased"));
     let file = export(store, &left).await.unwrap();
     let read = toothsayer_job::Job::parse(&file, FaultBook::built_in()).unwrap();
     assert_eq!(read.built.fields.word("truck.name"), Some("truck"), "{file}");

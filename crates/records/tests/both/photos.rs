@@ -262,7 +262,7 @@ fn photos_move_with_the_shop() {
         write.commit().await.unwrap();
         let mut out = Vec::new();
         write_archive(&store.view().await.unwrap(), &mut out, |_| {}).await.unwrap();
-        check_archive(&mut Cursor::new(&out)).unwrap();
+        check_archive(&mut Cursor::new(&out), |_| {}).unwrap();
         let other = Store::open(&there.place).await.unwrap();
         restore(&other, &mut Cursor::new(&out), |_| {}).await.unwrap();
         for photo in kept {

@@ -7,13 +7,14 @@ use crate::input::Desk;
 use crate::json;
 use crate::paper::Paper;
 use serde_json::{Value, json};
-use toothsayer_records::{Customer, Reach, Store, Subject, Truck, find};
+use toothsayer_records::{Customer, Part, Reach, Store, Subject, Truck, find};
 
 /// What was found.
 enum Found {
     Customer(Customer),
     Truck(Truck, Customer),
     Job(Box<Owned>),
+    Part(Box<Part>),
 }
 
 impl Found {
@@ -25,6 +26,7 @@ impl Found {
                 let customer = at.get(truck.customer).await?;
                 Self::Truck(truck, customer)
             }
+            Subject::Part(id) => Self::Part(Box::new(at.get(id).await?)),
             Subject::Job(id) => Self::Job(Box::new(Owned::of(at, at.get(id).await?).await?)),
         })
     }
@@ -35,6 +37,7 @@ impl Found {
             Self::Truck(truck, customer) => {
                 json!({ "is": "truck", "truck": truck_json(truck), "customer": customer_json(customer) })
             }
+            Self::Part(part) => json!({ "is": "part", "part": part_json(part) }),
             Self::Job(job) => json!({ "is": "job", "job": job.json() }),
         }
     }
@@ -48,12 +51,26 @@ impl Found {
                 format!("customer {words}, id {}", customer.id)
             }
             Self::Truck(truck, customer) => format!("truck {} of {}", labelled(truck), called(customer)),
+            Self::Part(part) => {
+                let price = part.price().map_or(String::new(), |price| format!(", {price}"));
+                format!("part {}{price}, {} {}", part.name, part.supplier, part.order_number)
+                    .trim_end_matches([',', ' '])
+                    .to_owned()
+            }
             Self::Job(owned) => {
                 let Owned { job, truck, customer } = owned.as_ref();
                 format!("job {}, {}: {} of {}", job.number, state(job), labelled(truck), called(customer))
             }
         }
     }
+}
+
+fn part_json(part: &Part) -> Value {
+    json!({
+        "id": part.id, "name": part.name, "supplier": part.supplier, "order_number": part.order_number,
+        "price_minor": part.price().map(|price| price.minor),
+        "currency": part.price().map(|price| price.currency.to_string()),
+    })
 }
 
 /// Everything that holds all the words.

@@ -10,9 +10,9 @@ use crate::paper::{Cell, Paper, Table};
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 use toothsayer_records::{
-    Answer, Channel, Earlier, Finding, GoAhead, Id, Line, LineKind, Move, Offer, OfferAnswer, Person, Reach, SignOff,
-    Stint, Store, Word, comeback_of, findings_of, go_aheads_of, job_by_number, lines_of, moves_of, offers_of, price_of,
-    sign_offs_of, stints_of,
+    Answer, Channel, Earlier, Finding, GoAhead, Id, Line, LineKind, Move, Need, Offer, OfferAnswer, Person, Reach,
+    SignOff, Stint, Store, Word, comeback_of, findings_of, go_aheads_of, job_by_number, lines_of, moves_of, needs_of,
+    offers_of, photos_of, price_of, sign_offs_of, stints_of,
 };
 
 /// A job by its number, or a truck by its label.
@@ -41,6 +41,8 @@ struct Sheet {
     price: i64,
     stints: Vec<Stint>,
     sign_offs: Vec<SignOff>,
+    needs: Vec<Need>,
+    photos: usize,
     moves: Vec<Move>,
     people: BTreeMap<Id<Person>, String>,
 }
@@ -58,6 +60,8 @@ impl Sheet {
             price: price_of(at, &job).await?,
             stints: stints_of(at, id).await?,
             sign_offs: sign_offs_of(at, id).await?,
+            needs: needs_of(at, id).await?,
+            photos: photos_of(at, id).await?.len(),
             moves: moves_of(at, id).await?,
             people: BTreeMap::new(),
             owned: Owned::of(at, job).await?,
@@ -134,6 +138,11 @@ impl Sheet {
                 })
             })
             .collect();
+        let needs = self.needs.iter().map(
+            |one| json!({ "text": one.text, "quantity": one.quantity, "state": one.state.word(), "note": one.note }),
+        );
+        told["needs"] = needs.collect();
+        told["photos"] = json!(self.photos);
         told["moves"] = self.moves.iter().map(|step| self.move_json(step)).collect();
         told
     }
@@ -225,6 +234,9 @@ impl Sheet {
         if self.findings.is_empty() {
             paper.paragraph("Nothing is noted yet.");
         }
+        if self.photos > 0 {
+            paper.paragraph(&format!("Photos: {}.", self.photos));
+        }
         for one in &self.findings {
             let question = desk.book.finding(&one.asked).map_or(one.asked.as_str(), |entry| entry.question.as_str());
             let value = one.value.as_ref().map_or(String::new(), |value| format!(", {value}"));
@@ -273,6 +285,13 @@ impl Sheet {
     }
 
     fn write_work(&self, desk: &Desk<'_>, paper: &mut Paper) {
+        if !self.needs.is_empty() {
+            paper.heading("Parts");
+        }
+        for one in &self.needs {
+            let note = if one.note.is_empty() { String::new() } else { format!(" ({})", one.note) };
+            paper.item("·", &format!("{} x {}: {}{note}", one.quantity, one.text, one.state.word()));
+        }
         if self.stints.is_empty() && self.sign_offs.is_empty() {
             return;
         }
