@@ -56,7 +56,10 @@ pub(crate) async fn by_key(at: &impl ConnectionTrait, table: &Table, key: &str) 
 const MOST_PARAMETERS: usize = 8_000;
 
 /// Writes new rows, many in a statement.
-pub(crate) async fn insert(at: &impl ConnectionTrait, table: &Table, rows: Vec<Row>) -> Result<()> {
+pub(crate) async fn insert<R>(at: &impl ConnectionTrait, table: &Table, rows: R) -> Result<()>
+where
+    R: IntoIterator<Item = Row>,
+{
     let most = (MOST_PARAMETERS / table.columns.len().max(1)).max(1);
     let mut rows = rows.into_iter().peekable();
     while rows.peek().is_some() {

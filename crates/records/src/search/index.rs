@@ -197,9 +197,9 @@ async fn rebuild(write: &Write) -> Result<()> {
         after = page;
     }
     index_text(write, "doc >= $1", vec![sql::number(0)]).await?;
-    let words = made.uses.iter().map(|(word, uses)| vec![Cell::Text(word.clone()), Cell::Integer(*uses)]).collect();
+    let words = made.uses.iter().map(|(word, uses)| vec![Cell::Text(word.clone()), Cell::Integer(*uses)]);
     sql::insert(write.connection(), &WORD, words).await?;
-    sql::insert(write.connection(), &GRAM, made.uses.keys().flat_map(|word| gram_rows(word)).collect()).await
+    sql::insert(write.connection(), &GRAM, made.uses.keys().flat_map(|word| gram_rows(word))).await
 }
 
 /// How far the new index is.
