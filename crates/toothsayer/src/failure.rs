@@ -52,6 +52,14 @@ impl Failure {
         }
     }
 
+    /// What went wrong, in a sentence.
+    pub fn message(&self) -> String {
+        match self {
+            Self::File { name, problems, .. } => format!("{name} has {} problems", problems.len()),
+            Self::Could { message, .. } | Self::Usage { message, .. } => message.clone(),
+        }
+    }
+
     /// Tells it and gives the exit code: 1 could not, 2 wrong usage.
     pub fn report(&self) -> ExitCode {
         let renderer = if std::io::stderr().is_terminal() { Renderer::styled() } else { Renderer::plain() };

@@ -23,6 +23,7 @@ fn one_command_writes_every_paper_the_page_and_every_drawing() {
         told["files"].as_array().unwrap().iter().map(|file| file["file"].as_str().unwrap()).collect();
     let of = |ending: &str| files.iter().filter(|file| file.ends_with(ending)).count();
     assert_eq!((of(".pdf"), of(".html"), of(".svg")), (6, 1, 14), "{files:?}");
+    assert_eq!(told["left_out"], serde_json::json!([]));
     for file in files {
         let bytes = std::fs::read(file).unwrap();
         let begins = ["%PDF-", "<!doctype html>", "<svg"].iter().any(|begin| bytes.starts_with(begin.as_bytes()));

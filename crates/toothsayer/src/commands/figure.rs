@@ -61,13 +61,11 @@ fn told(desk: &Desk<'_>, figure: &Figure, path: &Path) -> Result<String, Failure
     Ok(format!("{} holds: {}.\n", path.display(), figure.title))
 }
 
-/// Every drawing of a job as found, by its kind's name; margins go over the brake's strength in the sweep.
-pub(super) fn every(
-    desk: &Desk<'_>,
-    file: &Path,
-    verdict: &Verdict<'_>,
-    memo: &Memo,
-) -> Result<Vec<(String, Figure)>, Failure> {
+/// Drawings by their kind's name, each with why it cannot be drawn where that is so.
+pub(super) type Drawings = Vec<(String, Result<Figure, Failure>)>;
+
+/// Every drawing of a job as found; margins go over the brake's strength in the sweep.
+pub(super) fn every(desk: &Desk<'_>, file: &Path, verdict: &Verdict<'_>, memo: &Memo) -> Result<Drawings, Failure> {
     let args = FigureArgs {
         of: StateArgs { file: file.to_owned(), state: StateName::Found },
         kind: FigureKind::GearBay,
@@ -84,7 +82,7 @@ pub(super) fn every(
     let drawer = Drawer { desk, args: &args, verdict, memo, frame, truck };
     let name =
         |kind: &FigureKind| kind.to_possible_value().map_or_else(String::new, |value| value.get_name().to_owned());
-    FigureKind::value_variants().iter().map(|kind| Ok((name(kind), drawer.draw(*kind)?))).collect()
+    Ok(FigureKind::value_variants().iter().map(|kind| (name(kind), drawer.draw(*kind))).collect())
 }
 
 /// Width where none is asked for, px.

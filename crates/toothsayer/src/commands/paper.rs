@@ -37,24 +37,37 @@ pub fn run(desk: &Desk<'_>, args: &PaperArgs) -> Result<String, Failure> {
         return every(desk, args, &matter, more.as_deref());
     }
     let written = written(args.kind, &matter, more.as_deref())?;
-    save(&args.output, &written.bytes)?;
-    told(desk, &[(&written, args.output.clone())])
+    let files = Files { written: vec![(written, args.output.clone())], left_out: Vec::new() };
+    files.save()?;
+    files.told(desk)
 }
 
 /// Every paper, the page and every drawing, in a folder that is made where it is missing.
 fn every(desk: &Desk<'_>, args: &PaperArgs, matter: &Matter<'_>, more: Option<&[u8]>) -> Result<String, Failure> {
     let folder = &args.output;
     std::fs::create_dir_all(folder).map_err(|error| unwritten(folder, &error))?;
-    let papers = PaperName::value_variants().iter().map(|name| Ok((file_name(*name), written(*name, matter, more)?)));
-    let drawings = figure::every(desk, &args.file, matter.verdict, matter.memo)?.into_iter().map(|(name, figure)| {
-        let Figure { svg, title, .. } = figure;
-        (format!("figure-{name}.svg"), Written { bytes: svg.into_bytes(), title, missing: Vec::new() })
-    });
-    let all: Vec<(String, Written)> = papers.chain(drawings.map(Ok)).collect::<Result<_, Failure>>()?;
-    for (name, written) in &all {
-        save(&folder.join(name), &written.bytes)?;
+    let mut files = Files::default();
+    for name in PaperName::value_variants() {
+        files.written.push((written(*name, matter, more)?, folder.join(file_name(*name))));
     }
-    told(desk, &all.iter().map(|(name, written)| (written, folder.join(name))).collect::<Vec<_>>())
+    for (name, figure) in figure::every(desk, &args.file, matter.verdict, matter.memo)? {
+        let path = folder.join(format!("figure-{name}.svg"));
+        match figure {
+            Ok(Figure { svg, title, .. }) => {
+                files.written.push((Written { bytes: svg.into_bytes(), title, missing: Vec::new() }, path));
+            }
+            Err(failure) => files.left_out.push((path, failure.message())),
+        }
+    }
+    files.save()?;
+    files.told(desk)
+}
+
+/// What one call writes, and what it leaves out with the reason.
+#[derive(Default)]
+struct Files {
+    written: Vec<(Written, PathBuf)>,
+    left_out: Vec<(PathBuf, String)>,
 }
 
 fn file_name(name: PaperName) -> String {
@@ -76,10 +89,6 @@ fn written(name: PaperName, matter: &Matter<'_>, more: Option<&[u8]>) -> Result<
     Ok(write_paper(kind, matter, more)?)
 }
 
-fn save(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
-    std::fs::write(path, bytes).map_err(|error| unwritten(path, &error))
-}
-
 fn unwritten(path: &Path, error: &std::io::Error) -> Failure {
     Failure::could(format!("{} cannot be written: {error}", path.display()), "check the path of --output")
 }
@@ -87,9 +96,37 @@ fn unwritten(path: &Path, error: &std::io::Error) -> Failure {
 /// Letters that are named at most.
 const TOLD_LETTERS: usize = 12;
 
-fn told(desk: &Desk<'_>, all: &[(&Written, PathBuf)]) -> Result<String, Failure> {
-    if desk.global.json {
-        let file = |(written, path): &(&Written, PathBuf)| {
+impl Files {
+    fn save(&self) -> Result<(), Failure> {
+        let save = |(written, path): &(Written, PathBuf)| {
+            std::fs::write(path, &written.bytes).map_err(|error| unwritten(path, &error))
+        };
+        self.written.iter().try_for_each(save)
+    }
+
+    fn told(&self, desk: &Desk<'_>) -> Result<String, Failure> {
+        if desk.global.json {
+            return self.as_json();
+        }
+        let mut text: String =
+            self.written.iter().map(|(written, path)| format!("{}: {}\n", path.display(), written.title)).collect();
+        for (path, why) in &self.left_out {
+            text.push_str(&format!("note: {} is left out: {why}\n", path.display()));
+        }
+        let missing: BTreeSet<char> = self.written.iter().flat_map(|(one, _)| one.missing.iter().copied()).collect();
+        if !missing.is_empty() {
+            let letters: String = missing.iter().take(TOLD_LETTERS).collect();
+            text.push_str(&format!(
+                "note: the paper's font lacks {} letters ({letters}); a box stands for each. --font FILE adds a font that \
+                 has them.\n",
+                missing.len()
+            ));
+        }
+        Ok(text)
+    }
+
+    fn as_json(&self) -> Result<String, Failure> {
+        let file = |(written, path): &(Written, PathBuf)| {
             json!({
                 "title": written.title,
                 "file": path.display().to_string(),
@@ -97,20 +134,12 @@ fn told(desk: &Desk<'_>, all: &[(&Written, PathBuf)]) -> Result<String, Failure>
                 "missing_letters": written.missing.iter().collect::<String>(),
             })
         };
-        return json::text(&json!({ "files": all.iter().map(file).collect::<Vec<_>>() }));
+        let left = |(path, why): &(PathBuf, String)| json!({ "file": path.display().to_string(), "why": why });
+        json::text(&json!({
+            "files": self.written.iter().map(file).collect::<Vec<_>>(),
+            "left_out": self.left_out.iter().map(left).collect::<Vec<_>>(),
+        }))
     }
-    let mut text: String =
-        all.iter().map(|(written, path)| format!("{}: {}\n", path.display(), written.title)).collect();
-    let missing: BTreeSet<char> = all.iter().flat_map(|(written, _)| written.missing.iter().copied()).collect();
-    if !missing.is_empty() {
-        let letters: String = missing.iter().take(TOLD_LETTERS).collect();
-        text.push_str(&format!(
-            "note: the paper's font lacks {} letters ({letters}); a box stands for each. --font FILE adds a font that has \
-             them.\n",
-            missing.len()
-        ));
-    }
-    Ok(text)
 }
 
 /// What the shop writes on it.
