@@ -17,4 +17,5 @@ mod schema;
 mod search;
 mod trouble;
 mod upgrade;
+mod whole;
 mod writes;

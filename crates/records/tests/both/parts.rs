@@ -201,3 +201,43 @@ fn parts_are_found_by_name_and_by_the_suppliers_number() {
         }
     });
 }
+
+/// Writers at once, and pieces that lie there for them.
+const WRITERS: usize = 8;
+const PIECES: i64 = 3;
+
+#[test]
+fn the_last_pieces_go_to_as_many_jobs_as_there_are_pieces() {
+    on_both(|store| async move {
+        let (part, first) = need(&store).await;
+        let write = desk(&store).await;
+        write.count_shelf(part.id, PIECES, "").await.unwrap();
+        let mut needs = vec![first.clone()];
+        for _ in 1..WRITERS {
+            let need = write.add(Need::new(&write, first.job.unwrap(), "pinion 19").of(&PINION)).await.unwrap();
+            needs.push(write.choose(&need, &part).await.unwrap().saved().unwrap());
+        }
+        write.commit().await.unwrap();
+        let writers: Vec<_> = needs.into_iter().map(|need| tokio::spawn(use_it(store.clone(), need))).collect();
+        let mut used = 0;
+        for writer in writers {
+            used += i64::from(writer.await.unwrap());
+        }
+        assert_eq!((used, on_shelf(&store, part.id).await.unwrap()), (PIECES, 0));
+    });
+}
+
+async fn use_it(store: Store, need: Need) -> bool {
+    let write = desk(&store).await;
+    match write.lead_need(&need, NeedState::Used).await {
+        Ok(led) => {
+            led.saved().unwrap();
+            write.commit().await.unwrap();
+            true
+        }
+        Err(error) => {
+            assert!(matches!(error, Error::Part(PartRefusal::TooFew { .. })), "{error:?}");
+            false
+        }
+    }
+}
