@@ -143,8 +143,8 @@ fn shown_plain(column: &Column, cell: &Cell) -> Option<Value> {
     }
 }
 
-/// As archives hold it: times by RFC 3339, bytes in base64 (RFC 4648, 4), JSON documents as the very texts that are kept, so that no number in them is
-/// read and written anew.
+/// As archives hold it: times by RFC 3339, bytes in base64 (RFC 4648, 4), JSON documents as the very texts that are
+/// kept, so that no number in them is read and written anew.
 pub(crate) fn archived(column: &Column, value: &Value) -> Option<Cell> {
     match column.kind {
         Kind::Time => Moment::parse(value.as_str()?).ok().map(|moment| Cell::Integer(moment.to_ms())),
