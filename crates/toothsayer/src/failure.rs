@@ -166,6 +166,15 @@ impl From<toothsayer_report::Error> for Failure {
     }
 }
 
+impl From<toothsayer_invented_shop::Error> for Failure {
+    fn from(error: toothsayer_invented_shop::Error) -> Self {
+        match error {
+            toothsayer_invented_shop::Error::Records(error) => error.into(),
+            other => Self::could(other.to_string(), "name a new place with --database"),
+        }
+    }
+}
+
 impl From<toothsayer_records::Error> for Failure {
     fn from(error: toothsayer_records::Error) -> Self {
         Self::could(error.to_string(), error.hint())

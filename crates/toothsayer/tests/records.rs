@@ -201,3 +201,12 @@ fn what_cannot_be_done_is_told_with_the_way_out() {
     shop.refused(&["records", "show", "7"], &["there is no job 7", "records find"]);
     shop.refused(&["records", "show", "7KD2M0Q"], &["tag is `7KD2M0Q`"]);
 }
+
+#[test]
+fn an_invented_shop_fills_empty_records_and_no_others() {
+    let shop = Shop::new();
+    check(&shop.done(&["records", "invent"]), &["120 jobs", "does not exist"]);
+    check(&shop.done(&["records", "check"]), &["is whole"]);
+    check(&shop.done(&["records", "show", "120"]), &["invented"]);
+    shop.refused(&["records", "invent"], &["hold a shop already", "--database"]);
+}

@@ -107,20 +107,23 @@ impl Readings {
     pub fn new(build: &Build, bay: &Bay) -> Result<Readings, Error> {
         Ok(Readings {
             gears: [gear(build, Member::Pinion)?, gear(build, Member::Spur)?],
-            mesh: mesh(&build.gears.spec, bay),
-            stack: stack(build, bay),
+            mesh: MeshReadings::new(&build.gears.spec, bay),
+            stack: StackReadings::new(build, bay),
         })
     }
 }
 
-fn stack(build: &Build, bay: &Bay) -> StackReadings {
-    let least_gap = build.stack.gap_tolerance.max(LEAST_GAP);
-    let narrow = build.gears.pinion.face_width.min(build.gears.spur.face_width);
-    StackReadings {
-        overlap: bay.overlap,
-        least_overlap: narrow * NEEDED_OVERLAP_SHARE,
-        gap: build.support.is_some().then_some(bay.gap),
-        gap_limits: [least_gap, WANDER_LIMIT - least_gap],
+impl StackReadings {
+    /// What the stack should read.
+    pub(crate) fn new(build: &Build, bay: &Bay) -> StackReadings {
+        let least_gap = build.stack.gap_tolerance.max(LEAST_GAP);
+        let narrow = build.gears.pinion.face_width.min(build.gears.spur.face_width);
+        StackReadings {
+            overlap: bay.overlap,
+            least_overlap: narrow * NEEDED_OVERLAP_SHARE,
+            gap: build.support.is_some().then_some(bay.gap),
+            gap_limits: [least_gap, WANDER_LIMIT - least_gap],
+        }
     }
 }
 
@@ -155,29 +158,32 @@ fn usual_pins(best: Length) -> impl Iterator<Item = Length> {
     PINS_MM.into_iter().filter(move |pin_mm| *pin_mm >= least_mm).map(Length::mm)
 }
 
-fn mesh(spec: &PairSpec, bay: &Bay) -> MeshReadings {
-    let pair = &bay.pair;
-    let backlash = pair.circumferential_backlash();
-    let (tip, working) = (pair.tooth(Member::Spur).tip_radius(), pair.working_radius(Member::Spur));
-    let normal = spec.module * spec.pressure_angle.to_rad().cos();
-    let limits = WindowLimits {
-        least_backlash: normal * MESH_PLAY_MODULES[0],
-        most_backlash: normal * MESH_PLAY_MODULES[1],
-        least_contact_ratio: NEEDED_CONTACT_RATIO,
-    };
-    // Very thin teeth keep more play than that however near their shafts come.
-    let window = Window::new(spec, limits).ok();
-    let closed = centre_distance_for_backlash(spec, Backlash::Normal(Length::ZERO)).ok();
-    let room = window
-        .map_or(Length::ZERO, |window| (spec.centre_distance - window.low).min(window.high - spec.centre_distance));
-    MeshReadings {
-        centre_distance: spec.centre_distance,
-        backlash,
-        backlash_at_rim: backlash * (tip / working),
-        swing: Angle::rad(backlash / working),
-        radial_play: closed.map(|closed| spec.centre_distance - closed),
-        window,
-        allowed_run_out: (room * 2.0).max(Length::ZERO),
+impl MeshReadings {
+    /// What the mesh should read.
+    pub(crate) fn new(spec: &PairSpec, bay: &Bay) -> MeshReadings {
+        let pair = &bay.pair;
+        let backlash = pair.circumferential_backlash();
+        let (tip, working) = (pair.tooth(Member::Spur).tip_radius(), pair.working_radius(Member::Spur));
+        let normal = spec.module * spec.pressure_angle.to_rad().cos();
+        let limits = WindowLimits {
+            least_backlash: normal * MESH_PLAY_MODULES[0],
+            most_backlash: normal * MESH_PLAY_MODULES[1],
+            least_contact_ratio: NEEDED_CONTACT_RATIO,
+        };
+        // Very thin teeth keep more play than that however near their shafts come.
+        let window = Window::new(spec, limits).ok();
+        let closed = centre_distance_for_backlash(spec, Backlash::Normal(Length::ZERO)).ok();
+        let room = window
+            .map_or(Length::ZERO, |window| (spec.centre_distance - window.low).min(window.high - spec.centre_distance));
+        MeshReadings {
+            centre_distance: spec.centre_distance,
+            backlash,
+            backlash_at_rim: backlash * (tip / working),
+            swing: Angle::rad(backlash / working),
+            radial_play: closed.map(|closed| spec.centre_distance - closed),
+            window,
+            allowed_run_out: (room * 2.0).max(Length::ZERO),
+        }
     }
 }
 

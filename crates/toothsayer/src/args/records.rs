@@ -41,6 +41,9 @@ pub enum RecordsCommand {
         after_help = "Examples:\n  toothsayer records import truck.toml --customer \"Anna Vogel\"     a customer's first truck\n  toothsayer records import truck.toml --truck 7KD2M0X --comeback-of 12"
     )]
     Import(ImportArgs),
+    /// Fill empty records with two years of an invented shop, to try everything on
+    #[command(after_help = "Example:\n  toothsayer records invent --database invented.sqlite")]
+    Invent,
     /// A job as a job file, every table as CSV, or everything that is kept of a customer
     #[command(
         after_help = "Examples:\n  toothsayer records export 12 -o truck.toml\n  toothsayer records export --csv tables          a file for each table\n  toothsayer records export --customer \"Anna Vogel\" -o anna.json"

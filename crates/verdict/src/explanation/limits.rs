@@ -3,7 +3,7 @@
 use crate::Error;
 use crate::bay::Bay;
 use crate::diagnosis::{Diagnosis, beside};
-use crate::measure::{MeshReadings, NEEDED_CONTACT_RATIO, Readings};
+use crate::measure::{MeshReadings, NEEDED_CONTACT_RATIO, StackReadings};
 use toothsayer_fault_book::{Above, Cause, Change, Decision};
 use toothsayer_quantity::Kind;
 
@@ -114,21 +114,21 @@ fn of_build(diagnosis: &Diagnosis<'_>, cause: &Cause) -> Result<Vec<Beside>, Err
     }
     let build = diagnosis.job.as_it_came().build()?;
     let bay = Bay::new(&build, diagnosis.job.runs_since_gears >= 1.0)?;
-    let readings = Readings::new(&build, &bay)?;
+    let (mesh, stack) = (MeshReadings::new(&build.gears.spec, &bay), StackReadings::new(&build, &bay));
     let mut rows = Vec::new();
     if let Some(amount_si) = centre {
-        rows.extend(distance(&readings.mesh, amount_si > 0.0));
+        rows.extend(distance(&mesh, amount_si > 0.0));
     }
     if centre.is_some_and(|amount_si| amount_si > 0.0) {
         let (found, limit) = (bay.pair.contact_ratio(), NEEDED_CONTACT_RATIO);
         rows.push(row(Measure::ContactRatio, Kind::Number, [found, limit], true));
     }
     if overlap.is_some() {
-        let lengths = [readings.stack.overlap.to_m(), readings.stack.least_overlap.to_m()];
+        let lengths = [stack.overlap.to_m(), stack.least_overlap.to_m()];
         rows.push(row(Measure::Overlap, Kind::Length, lengths, true));
     }
     if run_out.is_some() {
-        let lengths = [build.motor.run_out.to_m(), readings.mesh.allowed_run_out.to_m()];
+        let lengths = [build.motor.run_out.to_m(), mesh.allowed_run_out.to_m()];
         rows.push(row(Measure::Input("motor.run_out".into()), Kind::Length, lengths, false));
     }
     Ok(rows)

@@ -5,6 +5,7 @@ mod erase;
 mod export;
 mod find;
 mod import;
+mod invent;
 mod list;
 mod show;
 mod told;
@@ -22,12 +23,14 @@ pub fn run(desk: &Desk<'_>, args: &RecordsArgs) -> Result<String, Failure> {
         _ => None,
     };
     waiting(async {
-        let store = if file.is_some() { made(&args.kept).await? } else { existing(&args.kept).await? };
+        let makes = file.is_some() || matches!(args.command, RecordsCommand::Invent);
+        let store = if makes { made(&args.kept).await? } else { existing(&args.kept).await? };
         let answer = match &args.command {
             RecordsCommand::List(list) => list::run(desk, &store, list).await,
             RecordsCommand::Show(show) => show::run(desk, &store, show).await,
             RecordsCommand::Find(find) => find::run(desk, &store, find).await,
             RecordsCommand::Import(import) => import::run(desk, &store, import, file.as_deref().unwrap_or("")).await,
+            RecordsCommand::Invent => invent::run(desk, &store).await,
             RecordsCommand::Export(export) => export::run(desk, &store, export).await,
             RecordsCommand::Erase(erase) => erase::run(desk, &store, erase).await,
             RecordsCommand::Check => check::run(desk, &store).await,
