@@ -106,8 +106,9 @@ impl Look {
         }
     }
 
-    /// The style sheet that sets the variables; empty where the colours are fixed.
-    pub(crate) fn style(self) -> String {
+    /// The style sheet that sets the variables; empty where the colours are fixed. A page whose policy allows no style
+    /// within the drawing carries it in its own style sheet.
+    pub fn style(self) -> String {
         if self != Look::Page {
             return String::new();
         }

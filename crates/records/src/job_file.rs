@@ -47,8 +47,11 @@ impl Write {
             due: None,
         });
         let job = job.await?;
-        for finding in findings.iter().flat_map(ArrayOfTables::iter) {
-            self.add(self.finding_of(job.id, finding)).await?;
+        // Collected first: the file's own iterator could not wait on another thread.
+        let tables = findings.iter().flat_map(ArrayOfTables::iter);
+        let findings: Vec<Finding> = tables.map(|table| self.finding_of(job.id, table)).collect();
+        for finding in findings {
+            self.add(finding).await?;
         }
         Ok(job)
     }

@@ -64,7 +64,7 @@ pub use parts::{
     Advice, Gear, Measures, Need, NeedState, ORDER_COLUMNS, OrderLine, Part, PartRefusal, PickLine, Stock, StockChange,
     differences, needs_of, on_shelf, order_list, parts_named, pick_list, stock_of, wanted_gear,
 };
-pub use people::{Customer, Deed, Person, Role, customers_named};
+pub use people::{Customer, Deed, Person, Role, customers_named, everybody};
 pub use photos::{
     LARGEST_PHOTO, MOST_PIXELS, Photo, PhotoMoment, Picture, Scale, photo_bytes, photos_of, unfiled_photos,
 };

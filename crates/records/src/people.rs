@@ -92,6 +92,14 @@ impl Person {
     }
 }
 
+/// Everybody of the shop, in the order in which they came.
+///
+/// # Errors
+/// The database does not answer.
+pub async fn everybody(at: &impl Reach) -> Result<Vec<Person>> {
+    list(at, "ORDER BY id", vec![]).await
+}
+
 /// A customer.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Customer {

@@ -4,8 +4,10 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 
 mod records;
+mod serve;
 mod shell;
 pub use records::*;
+pub use serve::*;
 pub use shell::*;
 
 const EXAMPLES: &str = "Examples:
@@ -171,6 +173,11 @@ pub enum Command {
         after_help = "Examples:\n  toothsayer restore shop-2026-11-26.jsonl --database new.sqlite\n  toothsayer restore shop.jsonl --database postgres://bench@localhost/records"
     )]
     Restore(RestoreArgs),
+    /// The bench pages, to this machine or to the shop's network, until Ctrl-C
+    #[command(
+        after_help = "The first run prints an address with a one-time code: there the owner's account is made.\nExamples:\n  toothsayer serve\n  toothsayer serve --database shop.sqlite\n  toothsayer serve --listen 0.0.0.0:7878 --host bench.example --https     behind a proxy that does the encryption\ndocs/operations.md says more."
+    )]
+    Serve(ServeArgs),
     /// Shell completions on standard output
     Completions(CompletionsArgs),
     /// Manual pages: one on standard output, or all of them into a folder

@@ -15,7 +15,7 @@ const FILE: &str = "records.sqlite";
 
 /// Waits for a piece of work with the records.
 pub fn waiting<T>(work: impl Future<Output = Result<T, Failure>>) -> Result<T, Failure> {
-    let runtime = tokio::runtime::Builder::new_multi_thread().worker_threads(1).enable_all().build();
+    let runtime = tokio::runtime::Builder::new_multi_thread().enable_all().build();
     runtime.map_err(|error| Failure::could(format!("no work can be begun: {error}"), ""))?.block_on(work)
 }
 

@@ -20,8 +20,11 @@ use failure::Failure;
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
-    progress::mind_ctrl_c();
     let cli = Cli::parse();
+    // Who serves ends by itself, once what is under way is finished.
+    if !matches!(cli.command, Command::Serve(_)) {
+        progress::mind_ctrl_c();
+    }
     match run(&cli) {
         Ok(text) => paper::print(&text),
         Err(failure) => failure.report(),
@@ -56,6 +59,7 @@ fn run(cli: &Cli) -> Result<String, Failure> {
         Command::Records(args) => commands::records::run(&desk, args),
         Command::Backup(args) => commands::backup::run(&desk, args),
         Command::Restore(args) => commands::restore::run(&desk, args),
+        Command::Serve(args) => commands::serve::run(&desk, args),
         Command::Completions(args) => Ok(args::completions(args.shell)),
         Command::Manual(args) => commands::manual::run(args),
     }

@@ -8,7 +8,7 @@ use toothsayer_job::Job;
 use toothsayer_verdict::LIMITS;
 
 /// Every room with its floor: a room may depend on rooms of lower floors alone.
-const FLOORS: [(&str, u32); 13] = [
+const FLOORS: [(&str, u32); 14] = [
     ("evidence", 0),
     ("quantity", 0),
     ("inputs", 1),
@@ -20,6 +20,7 @@ const FLOORS: [(&str, u32); 13] = [
     ("report", 6),
     ("figures", 5),
     ("invented-shop", 6),
+    ("pages", 7),
     ("toothsayer", 8),
     ("validation", 9),
 ];

@@ -10,27 +10,45 @@ use crate::papers::{Matter, Written};
 use html::{block, escaped};
 use sections::{Section, sections};
 use style::style;
+use toothsayer_figures::Figure;
 use toothsayer_verdict::Holds;
 
 /// The page of a job.
 pub fn verdict_page(matter: &Matter<'_>) -> Result<Written, Error> {
-    let title = format!("{}: verdict", matter.truck());
-    let sections = sections(matter)?;
+    let (title, body) = verdict_body(matter)?;
     let mut page = head(&title);
     page.push_str("<body>\n<a class=\"skip\" href=\"#main\">To the verdict</a>\n");
-    page.push_str(&banner(matter));
-    page.push_str(&contents(&sections));
-    page.push_str("<main id=\"main\">\n");
-    for section in &sections {
-        page.push_str(&format!("<section id=\"{0}\" aria-labelledby=\"{0}-head\">\n", section.id));
-        page.push_str(&format!("<h2 id=\"{}-head\">{}</h2>\n", section.id, escaped(section.title)));
-        section.blocks.iter().for_each(|own| page.push_str(&block(own, section.id)));
-        page.push_str("</section>\n");
-    }
-    page.push_str("</main>\n");
+    page.push_str(&body);
     page.push_str(&foot());
     page.push_str("</body>\n</html>\n");
     Ok(Written { bytes: page.into_bytes(), title, missing: Vec::new() })
+}
+
+/// Title and content of the page of a job as HTML, to stand within another page that carries [`page_rules`].
+pub fn verdict_body(matter: &Matter<'_>) -> Result<(String, String), Error> {
+    let title = format!("{}: verdict", matter.truck());
+    let sections = sections(matter)?;
+    let mut body = banner(matter);
+    body.push_str(&contents(&sections));
+    body.push_str("<main id=\"main\">\n");
+    for section in &sections {
+        body.push_str(&format!("<section id=\"{0}\" aria-labelledby=\"{0}-head\">\n", section.id));
+        body.push_str(&format!("<h2 id=\"{}-head\">{}</h2>\n", section.id, escaped(section.title)));
+        section.blocks.iter().for_each(|own| body.push_str(&block(own, section.id)));
+        body.push_str("</section>\n");
+    }
+    body.push_str("</main>\n");
+    Ok((title, body))
+}
+
+/// A drawing of the page with `variant` before its ids, so that it may stand in one page more than once.
+pub fn page_drawing(figure: &Figure, variant: &str) -> String {
+    drawing::drawing(figure, variant)
+}
+
+/// The style sheet of the page of a job.
+pub fn page_rules() -> String {
+    style()
 }
 
 fn head(title: &str) -> String {

@@ -23,6 +23,7 @@ pub mod plan;
 pub mod records;
 pub mod restore;
 pub mod screws;
+pub mod serve;
 pub mod shock;
 pub mod statement;
 pub mod walk;

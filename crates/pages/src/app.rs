@@ -1,0 +1,76 @@
+//! What all pages share: the records, the fault book, who tries to sign in, and what was computed already.
+
+use crate::desk::Desk;
+use crate::hosts::Hosts;
+use crate::limiter::Limiter;
+use std::borrow::Cow;
+use std::ops::Deref;
+use std::sync::Arc;
+use toothsayer_fault_book::FaultBook;
+use toothsayer_quantity::System;
+use toothsayer_records::{Acting, Moment, Result, Store, Units, Write, form_key, shop_of};
+
+/// What the pages are set up with.
+pub struct Setting {
+    /// The open records.
+    pub store: Store,
+    /// The fault book that checks are named in.
+    pub book: Cow<'static, FaultBook>,
+    /// Under which names the pages answer.
+    pub hosts: Hosts,
+    /// Whether browsers reach the pages by https alone: then cookies go no other way.
+    pub https: bool,
+}
+
+/// The pages' common ground.
+#[derive(Clone)]
+pub struct App(Arc<Common>);
+
+/// What stands behind an [`App`].
+pub struct Common {
+    pub(crate) setting: Setting,
+    pub(crate) limiter: Limiter,
+    pub(crate) desk: Desk,
+    /// Whoever knows it may make the owner's account while there is nobody.
+    pub(crate) first_code: String,
+}
+
+impl Deref for App {
+    type Target = Common;
+
+    fn deref(&self) -> &Common {
+        &self.0
+    }
+}
+
+impl App {
+    /// Over these records.
+    pub fn new(setting: Setting) -> Self {
+        let first_code = form_key(Moment::now());
+        Self(Arc::new(Common { setting, limiter: Limiter::default(), desk: Desk::default(), first_code }))
+    }
+
+    /// The code that the first run's page asks for; it is told to whoever started the program, and to nobody else.
+    pub fn first_code(&self) -> &str {
+        &self.first_code
+    }
+
+    pub(crate) fn store(&self) -> &Store {
+        &self.setting.store
+    }
+
+    pub(crate) fn book(&self) -> &FaultBook {
+        &self.setting.book
+    }
+
+    /// Begins a write of the program itself.
+    pub(crate) async fn write(&self) -> Result<Write> {
+        self.store().begin(Acting::program()).await
+    }
+
+    /// The units that the shop sees.
+    pub(crate) async fn system(&self) -> Result<System> {
+        let shop = shop_of(self.store()).await?;
+        Ok(if shop.units == Units::Us { System::Us } else { System::Metric })
+    }
+}

@@ -1,0 +1,183 @@
+//! The bench sheet: the gear bay on top, what to look at next and why, the causes as they stand, every check by its part.
+
+use crate::app::App;
+use crate::drawing::anchor;
+use crate::finding::Asked;
+use crate::guard::Seat;
+use crate::html::{Html, tag};
+use crate::lead;
+use crate::opinion::{Cause, Opinion, weigh};
+use crate::parts::{is, part_of};
+use crate::shell::{Frame, page, problems};
+use crate::trouble::Trouble;
+use crate::words::{chance, waits_for, when};
+use axum::extract::{Extension, Path, State};
+use axum::response::Response;
+use std::sync::Arc;
+use toothsayer_records::{
+    Customer, Finding, Job, JobKind, Person, Reach, Truck, everybody, export, findings_of, job_by_number,
+};
+
+/// Open checks that are asked at the top.
+const FIRST: usize = 3;
+
+/// A job with what its sheet tells.
+pub(crate) struct Sheet {
+    /// The job.
+    pub job: Job,
+    truck: Truck,
+    customer: Customer,
+    findings: Vec<Finding>,
+    people: Vec<Person>,
+    /// What the program makes of it.
+    opinion: Arc<Opinion>,
+}
+
+/// The page.
+pub(crate) async fn show(
+    State(app): State<App>,
+    Extension(seat): Extension<Seat>,
+    Path(number): Path<i64>,
+) -> Result<Response, Trouble> {
+    sheet(&app, &seat, number, &[]).await
+}
+
+/// The page, with what is wrong with a form that was sent.
+pub(crate) async fn sheet(app: &App, seat: &Seat, number: i64, wrong: &[String]) -> Result<Response, Trouble> {
+    let sheet = Sheet::read(app, number).await?;
+    let job = &sheet.job;
+    let title = format!("{} · {}", job.number, sheet.truck.name);
+    let told = [
+        head(app, &sheet),
+        problems(wrong),
+        bay(&sheet.opinion),
+        next(app, &sheet),
+        causes(&sheet.opinion.causes),
+        by_part(app, &sheet),
+        lead::steps(job),
+    ];
+    Ok(page(&Frame::of(&title, seat), tag("main").with("id", "main").all(told).into()))
+}
+
+impl Sheet {
+    async fn read(app: &App, number: i64) -> Result<Self, Trouble> {
+        let store = app.store();
+        let job = job_by_number(store, number).await?;
+        let truck: Truck = store.get(job.truck).await?;
+        let customer = store.get(truck.customer).await?;
+        let (text, system, own) = (export(store, &job).await?, app.system().await?, app.clone());
+        let key = format!("{system:?}\n{text}");
+        let opinion = app.desk.opinion(&key, move |memo| weigh(&text, own.book(), system, memo)).await?;
+        let (findings, people) = (findings_of(store, job.id).await?, everybody(store).await?);
+        Ok(Self { job, truck, customer, findings, people, opinion })
+    }
+
+    fn answered(&self, check: &str) -> Option<&Finding> {
+        self.findings.iter().find(|finding| finding.asked == check)
+    }
+}
+
+fn head(app: &App, sheet: &Sheet) -> Html {
+    let (job, customer) = (&sheet.job, &sheet.customer);
+    let complaint = app.book().complaint(&job.complaint).map_or(job.complaint.as_str(), |entry| entry.name.as_str());
+    let kind = match job.kind {
+        JobKind::Repair => "repair",
+        JobKind::Warranty => "warranty",
+        JobKind::Check => "check",
+        JobKind::Change => "change",
+    };
+    let under = format!("{complaint} · {kind} · tag {} · in since {}", sheet.truck.tag, when(job.taken_in));
+    let verdict = format!("/jobs/{}/verdict", job.number);
+    let links = tag("p").class("actions").all([
+        tag("a").class("button").with("href", &verdict).say("Verdict").into(),
+        tag("a").class("button plain").with("href", &format!("/jobs/{}/file", job.number)).say("Job file").into(),
+        tag("a").class("button plain").with("href", &format!("/customers/{}", customer.id)).say(&customer.name).into(),
+    ]);
+    let said = job.said.lines().map(|line| tag("p").say(line).into());
+    tag("header")
+        .all([
+            tag("p").class("kicker").say(waits_for(job.state)).into(),
+            tag("h1").say(&format!("{} · {}", job.number, sheet.truck.name)).into(),
+            tag("p").class("under").say(&under).into(),
+            links.into(),
+            tag("div").class("said").all(said).into(),
+        ])
+        .into()
+}
+
+fn bay(opinion: &Opinion) -> Html {
+    let shown = match &opinion.bay {
+        Ok(drawn) => drawn.html.clone(),
+        Err(why) => tag("p").class("notice doubt").say(&format!("The gear bay cannot be drawn: {why}.")).into(),
+    };
+    tag("section").with("id", "bay").with("aria-label", "The gear bay").hold(shown).into()
+}
+
+fn next(app: &App, sheet: &Sheet) -> Html {
+    let opinion = &sheet.opinion;
+    let told = match (opinion.enough, opinion.next.is_empty()) {
+        (_, true) => "Every check is answered.",
+        (true, _) => "Enough is known: no check is worth its minute. What would still tell most:",
+        _ => "What changes the repair most for its minutes comes first; what has to come off first counts.",
+    };
+    let asked = opinion.next.iter().take(FIRST).filter_map(|next| {
+        let entry = app.book().finding(&next.check)?;
+        Some(Asked { entry, book: app.book(), job: sheet.job.number, reason: &next.reason, answered: None }.html())
+    });
+    let told = [Html::from(tag("h2").say("Look next")), tag("p").say(told).into(), Html::of(asked)];
+    tag("section").with("id", "next").all(told).into()
+}
+
+fn causes(causes: &[Cause]) -> Html {
+    let lines = causes.iter().map(|cause| {
+        let share = format!("{:.3}", cause.present);
+        let meter = tag("meter").with("min", "0").with("max", "1").with("value", &share).with("aria-hidden", "true");
+        let head = tag("p").class("cause").hold(tag("strong").say(&chance(cause.present))).hold(meter);
+        let told = tag("p").class("small").say(&cause.told);
+        tag("li").hold(head).hold(tag("p").say(&cause.plain)).hold(told).into()
+    });
+    let told = "The chance that each is there, on what is known so far. Causes are probabilities, never accusations.";
+    let told = [
+        Html::from(tag("h2").say("Causes")),
+        tag("p").say(told).into(),
+        tag("ol").class("plain-list").all(lines).into(),
+    ];
+    tag("section").with("id", "causes").all(told).into()
+}
+
+/// Every check, under the part where it is made; the last group asks about the truck and its driver.
+fn by_part(app: &App, sheet: &Sheet) -> Html {
+    let none = Vec::new();
+    let parts = sheet.opinion.bay.as_ref().map_or(&none, |drawn| &drawn.parts);
+    let group_of = |check: &str| part_of(check).and_then(|part| parts.iter().position(|drawn| is(drawn, part)));
+    let group = |place: Option<usize>| -> Vec<Html> {
+        let mut own: Vec<_> = app.book().findings().iter().filter(|entry| group_of(&entry.id) == place).collect();
+        own.sort_by(|a, b| a.order.total_cmp(&b.order));
+        own.into_iter().map(|entry| asked(app, sheet, entry)).collect()
+    };
+    let groups = parts.iter().enumerate().map(|(place, name)| {
+        let head = format!("{} {}", place + 1, crate::words::sentence(name));
+        part(&anchor(place + 1), &head, group(Some(place)))
+    });
+    let rest = part("part-truck", "The truck and its driver", group(None));
+    let told = [Html::from(tag("h2").say("Every check, by its part")), Html::of(groups), rest];
+    tag("section").with("id", "checks").all(told).into()
+}
+
+fn part(id: &str, head: &str, checks: Vec<Html>) -> Html {
+    let back = tag("a").class("back").with("href", "#bay").say("Back to the drawing");
+    let told = match checks.is_empty() {
+        true => tag("p").class("small").say("The fault book asks nothing here.").into(),
+        false => Html::of(checks),
+    };
+    tag("section").class("part").with("id", id).hold(tag("h3").say(head)).hold(told).hold(back).into()
+}
+
+fn asked(app: &App, sheet: &Sheet, entry: &toothsayer_fault_book::Finding) -> Html {
+    let answered = sheet.answered(&entry.id).map(|finding| {
+        let who = sheet.people.iter().find(|person| Some(person.id) == finding.seen_by);
+        let by = who.map_or(String::new(), |person| format!(", {}", person.name));
+        (finding, format!("{}{by}", when(finding.seen_at)))
+    });
+    Asked { entry, book: app.book(), job: sheet.job.number, reason: "", answered }.html()
+}

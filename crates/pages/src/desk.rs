@@ -1,0 +1,123 @@
+//! Where verdicts are computed: outside the threads that serve pages, a few at a time, and kept by what they come from.
+
+use crate::opinion::Opinion;
+use crate::trouble::Trouble;
+use std::collections::VecDeque;
+use std::sync::{Arc, Mutex};
+use tokio::sync::Semaphore;
+use toothsayer_verdict::Memo;
+
+/// Computations under way at once: more would only make each slower.
+const AT_ONCE: usize = 2;
+/// Results kept: the jobs on a bench and their last answers.
+const KEPT: usize = 64;
+/// Computations after which the memo of simulations begins anew, so that it does not grow for ever.
+const MEMO_LASTS: usize = 200;
+
+/// The newest results by what they come from.
+struct Kept<T>(Mutex<VecDeque<(String, Arc<T>)>>);
+
+impl<T> Default for Kept<T> {
+    fn default() -> Self {
+        Self(Mutex::default())
+    }
+}
+
+impl<T> Kept<T> {
+    fn get(&self, key: &str) -> Option<Arc<T>> {
+        let kept = self.0.lock().ok()?;
+        kept.iter().find(|(known, _)| known == key).map(|(_, result)| result.clone())
+    }
+
+    fn put(&self, key: &str, result: &Arc<T>) {
+        if let Ok(mut kept) = self.0.lock() {
+            kept.push_front((key.to_owned(), result.clone()));
+            kept.truncate(KEPT);
+        }
+    }
+}
+
+/// A memo with how often it was used.
+#[derive(Default)]
+struct Memory {
+    memo: Arc<Memo>,
+    used: usize,
+}
+
+/// Where verdicts are computed.
+pub(crate) struct Desk {
+    opinions: Kept<Opinion>,
+    verdicts: Kept<String>,
+    memory: Mutex<Memory>,
+    turns: Semaphore,
+}
+
+impl Default for Desk {
+    fn default() -> Self {
+        let turns = Semaphore::new(AT_ONCE);
+        Self { opinions: Kept::default(), verdicts: Kept::default(), memory: Mutex::default(), turns }
+    }
+}
+
+impl Desk {
+    /// What the bench sheet tells of a job; `key` holds all that it comes from.
+    pub(crate) async fn opinion(
+        &self,
+        key: &str,
+        compute: impl FnOnce(&Memo) -> Result<Opinion, Trouble> + Send + 'static,
+    ) -> Result<Arc<Opinion>, Trouble> {
+        self.computed(&self.opinions, key, compute).await
+    }
+
+    /// The verdict's page of a job; `key` holds all that it comes from.
+    pub(crate) async fn verdict(
+        &self,
+        key: &str,
+        compute: impl FnOnce(&Memo) -> Result<String, Trouble> + Send + 'static,
+    ) -> Result<Arc<String>, Trouble> {
+        self.computed(&self.verdicts, key, compute).await
+    }
+
+    async fn computed<T: Send + Sync + 'static>(
+        &self,
+        kept: &Kept<T>,
+        key: &str,
+        compute: impl FnOnce(&Memo) -> Result<T, Trouble> + Send + 'static,
+    ) -> Result<Arc<T>, Trouble> {
+        if let Some(known) = kept.get(key) {
+            return Ok(known);
+        }
+        let _turn = self.turns.acquire().await.map_err(|_| Trouble::Stopped)?;
+        // Somebody may have asked for the same and had their turn meanwhile.
+        if let Some(known) = kept.get(key) {
+            return Ok(known);
+        }
+        let memo = self.memo();
+        let result = tokio::task::spawn_blocking(move || compute(&memo)).await.map_err(|_| Trouble::Stopped)??;
+        let result = Arc::new(result);
+        kept.put(key, &result);
+        Ok(result)
+    }
+
+    fn memo(&self) -> Arc<Memo> {
+        let Ok(mut memory) = self.memory.lock() else { return Arc::default() };
+        memory.used += 1;
+        if memory.used > MEMO_LASTS {
+            *memory = Memory::default();
+        }
+        memory.memo.clone()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_newest_results_are_kept_and_no_more() {
+        let kept = Kept::default();
+        (0..KEPT + 3).for_each(|number| kept.put(&number.to_string(), &Arc::new(number)));
+        assert_eq!(kept.get("2"), None);
+        assert_eq!(kept.get("3").as_deref(), Some(&3));
+    }
+}

@@ -1,0 +1,73 @@
+//! Find: customers, trucks, jobs by words, beginnings of words, mistyped words, numbers and tags.
+
+use crate::app::App;
+use crate::guard::Seat;
+use crate::html::{Html, tag};
+use crate::shell::{Frame, page};
+use crate::today::card;
+use crate::trouble::Trouble;
+use axum::extract::{Extension, Query, State};
+use axum::response::Response;
+use serde::Deserialize;
+use toothsayer_records::{Customer, Id, Job, Part, Reach, Subject, Truck, find, job_by_number};
+
+/// What is shown at most.
+const MOST: usize = 40;
+
+/// The question.
+#[derive(Deserialize)]
+pub(crate) struct Asked {
+    #[serde(default)]
+    q: String,
+}
+
+/// The page.
+pub(crate) async fn show(
+    State(app): State<App>,
+    Extension(seat): Extension<Seat>,
+    Query(asked): Query<Asked>,
+) -> Result<Response, Trouble> {
+    let mut lines = Vec::new();
+    if let Ok(number) = asked.q.trim().parse()
+        && let Ok(job) = job_by_number(app.store(), number).await
+    {
+        lines.push(card(&app, &job).await?);
+    }
+    for hit in find(app.store(), &asked.q, MOST).await? {
+        lines.push(line(&app, hit.subject).await?);
+    }
+    let found = match lines.is_empty() {
+        true => tag("p").say("Nothing is found. A name, a part of it, a job's number or a truck's tag will do."),
+        false => tag("ul").class("cards").all(lines),
+    };
+    let told = [Html::from(tag("h1").say(&format!("Found for “{}”", asked.q))), found.into()];
+    Ok(page(&Frame::of("Find", &seat), tag("main").with("id", "main").all(told).into()))
+}
+
+async fn line(app: &App, subject: Subject) -> Result<Html, Trouble> {
+    let store = app.store();
+    match subject {
+        Subject::Job(id) => card(app, &store.get::<Job>(id).await?).await,
+        Subject::Customer(id) => {
+            let customer: Customer = store.get(id).await?;
+            Ok(row(customer.id, &customer.name, "customer"))
+        }
+        Subject::Truck(id) => {
+            let truck: Truck = store.get(id).await?;
+            let customer: Customer = store.get(truck.customer).await?;
+            Ok(row(truck.customer, &truck.name, &format!("truck {} of {}", truck.tag, customer.name)))
+        }
+        Subject::Part(id) => {
+            let part: Part = store.get(id).await?;
+            let told =
+                [tag("strong").say(&part.name).into(), tag("span").class("small").say("part of the list").into()];
+            Ok(tag("li").hold(tag("div").all(told)).into())
+        }
+    }
+}
+
+fn row(customer: Id<Customer>, name: &str, what: &str) -> Html {
+    let link = tag("a").with("href", &format!("/customers/{customer}"));
+    let told = [tag("strong").say(name).into(), tag("span").class("small").say(what).into()];
+    tag("li").hold(link.all(told)).into()
+}

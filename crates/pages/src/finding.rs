@@ -1,0 +1,166 @@
+//! A check as it is asked, and its answer as it is kept.
+
+use crate::app::App;
+use crate::bench;
+use crate::guard::Seat;
+use crate::html::{Html, tag};
+use crate::shell::{hidden, input};
+use crate::take_in::told;
+use crate::trouble::Trouble;
+use axum::extract::{Extension, Form, Path, State};
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Redirect, Response};
+use serde::Deserialize;
+use toothsayer_fault_book::{FaultBook, Finding as Check};
+use toothsayer_job::Job as JobFile;
+use toothsayer_quantity::{Kind, Unit};
+use toothsayer_records::{Answer, Finding, Job, Saved, Write, export, findings_of, job_by_number};
+
+/// Letters of a note at most.
+const LONGEST_NOTE: usize = 1000;
+
+/// A check to be asked.
+pub(crate) struct Asked<'a> {
+    /// The check.
+    pub entry: &'a Check,
+    /// Its book.
+    pub book: &'a FaultBook,
+    /// The job's number.
+    pub job: i64,
+    /// Why it comes next; empty where it stands in its place.
+    pub reason: &'a str,
+    /// The answer so far, with who gave it and when.
+    pub answered: Option<(&'a Finding, String)>,
+}
+
+impl Asked<'_> {
+    /// The question with its form.
+    pub(crate) fn html(&self) -> Html {
+        let entry = self.entry;
+        let cautions = entry.cautions.iter().filter_map(|id| self.book.caution(id));
+        let cautions = cautions.map(|caution| tag("p").class("small caution").say(caution).into());
+        let told = [
+            Html::from(tag("h4").say(&entry.question)),
+            tag("p").say(&entry.how).into(),
+            Html::of(cautions),
+            self.reason(),
+            self.answer(),
+            self.form(),
+        ];
+        let class = if self.answered.is_some() { "check answered" } else { "check" };
+        tag("div").class(class).all(told).into()
+    }
+
+    fn reason(&self) -> Html {
+        match self.reason {
+            "" => Html::default(),
+            reason => tag("p").class("small").say(reason).into(),
+        }
+    }
+
+    fn answer(&self) -> Html {
+        let Some((finding, by)) = &self.answered else { return Html::default() };
+        let word = if finding.answer == Answer::Yes { "Yes" } else { "No" };
+        let value = finding.value.as_ref().map_or(String::new(), |value| format!(", {value}"));
+        let note = if finding.note.is_empty() { String::new() } else { format!(" “{}”", finding.note) };
+        let told = tag("p").class("given").hold(tag("strong").say(&format!("{word}{value}")));
+        told.say(&note).hold(tag("span").class("small").say(&format!(" {by}"))).into()
+    }
+
+    fn form(&self) -> Html {
+        let version = self.answered.as_ref().map_or(0, |(finding, _)| finding.version);
+        let measured = self.entry.value.as_ref().map(|measured| {
+            let unit = Unit::of_kind(measured.kind).next().map_or("", |unit| unit.symbol);
+            let shown = if measured.kind == Kind::Number { "a number".to_owned() } else { format!("in {unit}") };
+            let box_ = input("text", "value").with("placeholder", &shown).with("autocomplete", "off");
+            Html::from(tag("label").class("field").hold(tag("span").say("Measured")).hold(box_))
+        });
+        let note = input("text", "note").with("autocomplete", "off");
+        let button = |value: &str, words: &str| tag("button").with("name", "answer").with("value", value).say(words);
+        tag("form")
+            .with("method", "post")
+            .with("action", &format!("/jobs/{}/findings", self.job))
+            .class("answer")
+            .all([
+                hidden("check", &self.entry.id),
+                hidden("version", &version.to_string()),
+                measured.unwrap_or_default(),
+                tag("label").class("field").hold(tag("span").say("Note")).hold(note).into(),
+                tag("div").class("two").hold(button("yes", "Yes")).hold(button("no", "No")).into(),
+            ])
+            .into()
+    }
+}
+
+/// An answer as it was sent.
+#[derive(Deserialize)]
+pub(crate) struct Sent {
+    check: String,
+    answer: Answer,
+    #[serde(default)]
+    value: String,
+    #[serde(default)]
+    note: String,
+    /// Of the answer that was on the page; 0 where there was none.
+    version: i64,
+}
+
+/// Keeps an answer, if the job can be computed with it and nobody else answered meanwhile.
+pub(crate) async fn keep(
+    State(app): State<App>,
+    Extension(seat): Extension<Seat>,
+    Path(number): Path<i64>,
+    Form(sent): Form<Sent>,
+) -> Result<Response, Trouble> {
+    let write = seat.write(&app).await?;
+    let job = job_by_number(&write, number).await?;
+    let mut wrong = unfit(&app, &sent);
+    if wrong.is_empty() {
+        wrong = put(&write, &job, &sent).await?;
+    }
+    if wrong.is_empty() {
+        let text = export(&write, &job).await?;
+        wrong = JobFile::parse(&text, app.book()).map_or_else(told, |_| Vec::new());
+    }
+    if wrong.is_empty() {
+        write.commit().await?;
+        return Ok(Redirect::to(&format!("/jobs/{number}#next")).into_response());
+    }
+    drop(write);
+    Ok((StatusCode::UNPROCESSABLE_ENTITY, bench::sheet(&app, &seat, number, &wrong).await?).into_response())
+}
+
+fn unfit(app: &App, sent: &Sent) -> Vec<String> {
+    let mut wrong = Vec::new();
+    if app.book().finding(&sent.check).is_none() {
+        wrong.push(format!("The fault book has no check “{}”.", sent.check));
+    }
+    let letters = sent.note.chars().count();
+    if letters > LONGEST_NOTE {
+        wrong.push(format!("The note has {letters} letters; up to {LONGEST_NOTE} are allowed."));
+    }
+    wrong
+}
+
+/// Adds the answer, or puts it in the place of the one that stood on the page.
+async fn put(write: &Write, job: &Job, sent: &Sent) -> Result<Vec<String>, Trouble> {
+    let value = Some(sent.value.trim().to_owned()).filter(|value| !value.is_empty());
+    let new =
+        Finding { value, note: sent.note.trim().to_owned(), ..Finding::new(write, job.id, &sent.check, sent.answer) };
+    let before = findings_of(write, job.id).await?.into_iter().find(|finding| finding.asked == sent.check);
+    let other =
+        || vec!["Somebody else answered this meanwhile: look at their answer, then say yours again.".to_owned()];
+    let Some(before) = before else {
+        write.add(new).await?;
+        return Ok(Vec::new());
+    };
+    if before.version != sent.version {
+        let same = before.answer == new.answer && before.value == new.value && before.note == new.note;
+        return Ok(if same { Vec::new() } else { other() });
+    }
+    let changed = Finding { id: before.id, version: before.version, changed: before.changed, ..new };
+    match write.save(changed).await? {
+        Saved::Saved(_) => Ok(Vec::new()),
+        Saved::Clash { .. } => Ok(other()),
+    }
+}

@@ -1,0 +1,134 @@
+//! The first run: whoever started the program makes the owner's account with the code that was printed there.
+
+use crate::app::App;
+use crate::html::{Html, tag};
+use crate::password;
+use crate::shell::{Frame, field, hidden, input, page, problems};
+use crate::sign_in::{address, let_in};
+use crate::trouble::Trouble;
+use axum::extract::{ConnectInfo, Extension, Form, Query, State};
+use axum::http::{HeaderMap, StatusCode};
+use axum::response::{IntoResponse, Redirect, Response};
+use serde::Deserialize;
+use std::net::SocketAddr;
+use toothsayer_records::{Moment, Person, Role, everybody};
+
+/// Letters of a name at most.
+pub(crate) const LONGEST_NAME: usize = 80;
+
+/// The code of the address that was printed.
+#[derive(Deserialize)]
+pub(crate) struct Told {
+    #[serde(default)]
+    code: String,
+}
+
+/// The form.
+#[derive(Deserialize)]
+pub(crate) struct Owner {
+    code: String,
+    name: String,
+    password: String,
+    again: String,
+}
+
+/// Whether nobody has an account yet.
+pub(crate) async fn nobody_yet(app: &App) -> Result<bool, Trouble> {
+    Ok(everybody(app.store()).await?.is_empty())
+}
+
+/// The page.
+pub(crate) async fn show(State(app): State<App>, Query(told): Query<Told>) -> Result<Response, Trouble> {
+    if !nobody_yet(&app).await? {
+        return Ok(Redirect::to("/sign-in").into_response());
+    }
+    Ok(form(&told.code, "", &[]))
+}
+
+fn form(code: &str, name: &str, wrong: &[String]) -> Response {
+    let new = |name: &str| input("password", name).with("autocomplete", "new-password").flag("required", true);
+    let code_field = match code {
+        "" => field(
+            "Code",
+            input("text", "code").with("autocomplete", "off").flag("required", true),
+            "It is printed where the program was started.",
+        ),
+        code => hidden("code", code),
+    };
+    let fields = tag("form").with("method", "post").with("action", "/first-run").class("narrow-form").all([
+        code_field,
+        field(
+            "Your name",
+            input("text", "name").with("value", name).with("autocomplete", "username").flag("required", true),
+            "",
+        ),
+        field(
+            "Password",
+            new("password"),
+            &format!("At least {} letters. Several words are good.", password::SHORTEST),
+        ),
+        field("The same again", new("again"), ""),
+        tag("button").say("Make the account").into(),
+    ]);
+    let cautions = "Figures are estimates for hobby-size machines, not a design approval. Where people can be hurt, the \
+                    venue's and the local rules and the makers' instructions come first. Battery out and motor leads \
+                    unplugged before fingers go near gears.";
+    let told = [
+        tag("h1").say("First run").into(),
+        tag("p")
+            .say(
+                "Nobody has an account here yet. The first one is the owner's: prices, people and settings are theirs.",
+            )
+            .into(),
+        problems(wrong),
+        Html::from(fields),
+        tag("p").class("notice doubt").say(cautions).into(),
+    ];
+    page(&Frame::plain("First run"), tag("main").with("id", "main").class("door").all(told).into())
+}
+
+/// Makes the owner's account and signs them in.
+pub(crate) async fn make_owner(
+    State(app): State<App>,
+    peer: Option<Extension<ConnectInfo<SocketAddr>>>,
+    headers: HeaderMap,
+    Form(owner): Form<Owner>,
+) -> Result<Response, Trouble> {
+    let (now, whose) = (Moment::now(), [address(peer)]);
+    if !nobody_yet(&app).await? {
+        return Ok(Redirect::to("/sign-in").into_response());
+    }
+    if app.limiter.refuses(&whose, now) || owner.code.trim() != app.first_code {
+        app.limiter.failed(&whose, now);
+        let wrong = ["The code does not fit: it is printed where the program was started.".to_owned()];
+        return Ok((StatusCode::FORBIDDEN, form("", &owner.name, &wrong)).into_response());
+    }
+    let wrong = account_problems(&owner.name, &owner.password, &owner.again);
+    if !wrong.is_empty() {
+        return Ok((StatusCode::UNPROCESSABLE_ENTITY, form(&owner.code, &owner.name, &wrong)).into_response());
+    }
+    let hash = password::hash(owner.password).await?;
+    let write = app.write().await?;
+    // Asked again within the write: two at once make one owner.
+    if !everybody(&write).await?.is_empty() {
+        return Ok(Redirect::to("/sign-in").into_response());
+    }
+    let person = Person { password: Some(hash), ..Person::new(&write, owner.name.trim(), Role::Owner) };
+    let person = write.add(person).await?;
+    write.commit().await?;
+    let_in(&app, person.id, &headers, "/").await
+}
+
+/// What is wrong with a new account.
+pub(crate) fn account_problems(name: &str, password: &str, again: &str) -> Vec<String> {
+    let letters = name.trim().chars().count();
+    let mut wrong = Vec::new();
+    if letters == 0 || letters > LONGEST_NAME {
+        wrong.push(format!("The name has {letters} letters; 1 to {LONGEST_NAME} are allowed."));
+    }
+    wrong.extend(password::refusal(password));
+    if password != again {
+        wrong.push("The two passwords differ.".into());
+    }
+    wrong
+}

@@ -1,0 +1,75 @@
+//! Leading a job on: the steps that its life cycle allows from where it stands.
+
+use crate::app::App;
+use crate::bench;
+use crate::guard::Seat;
+use crate::html::{Html, tag};
+use crate::shell::{field, hidden, input};
+use crate::trouble::Trouble;
+use crate::words::{sentence, step_into, waits_for};
+use axum::extract::{Extension, Form, Path, State};
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Redirect, Response};
+use serde::Deserialize;
+use toothsayer_records::{Error, Job, JobState, Saved, job_by_number};
+
+/// Letters of a reason at most.
+const LONGEST_REASON: usize = 1000;
+
+/// The form.
+#[derive(Deserialize)]
+pub(crate) struct Step {
+    state: String,
+    #[serde(default)]
+    reason: String,
+    version: i64,
+}
+
+/// The steps that may follow.
+pub(crate) fn steps(job: &Job) -> Html {
+    let next = job.state.next();
+    if next.is_empty() {
+        return Html::default();
+    }
+    let buttons = next.iter().map(|state| {
+        tag("button").class("plain").with("name", "state").with("value", state.word()).say(step_into(*state)).into()
+    });
+    let reason =
+        field("Reason", input("text", "reason").with("autocomplete", "off"), "Needed for a no, and for a step back.");
+    let form = tag("form").with("method", "post").with("action", &format!("/jobs/{}/lead", job.number)).all([
+        hidden("version", &job.version.to_string()),
+        reason,
+        tag("div").class("actions").all(buttons).into(),
+    ]);
+    let told = format!("It waits for: {}.", waits_for(job.state).to_lowercase());
+    tag("section").with("id", "lead").hold(tag("h2").say("Lead the job on")).hold(tag("p").say(&told)).hold(form).into()
+}
+
+/// Leads a job on, as it stood on the page.
+pub(crate) async fn lead(
+    State(app): State<App>,
+    Extension(seat): Extension<Seat>,
+    Path(number): Path<i64>,
+    Form(step): Form<Step>,
+) -> Result<Response, Trouble> {
+    let allowed = "a state of a job's life";
+    let unknown = || Trouble::Form { field: "state", value: step.state.clone(), allowed };
+    let state = JobState::of_word(&step.state).ok_or_else(unknown)?;
+    if step.reason.chars().count() > LONGEST_REASON {
+        let value = format!("{} letters", step.reason.chars().count());
+        return Err(Trouble::Form { field: "reason", value, allowed: "up to 1000 letters" });
+    }
+    let write = seat.write(&app).await?;
+    let job = Job { version: step.version, ..job_by_number(&write, number).await? };
+    let wrong = match write.lead(&job, state, step.reason.trim()).await {
+        Ok(Saved::Saved(_)) => {
+            write.commit().await?;
+            return Ok(Redirect::to(&format!("/jobs/{number}")).into_response());
+        }
+        Ok(Saved::Clash { .. }) => "Somebody else led this job on meanwhile: it now stands as told above.".to_owned(),
+        Err(Error::Refused(refusal)) => format!("{}: {}.", sentence(&refusal.to_string()), refusal.hint()),
+        Err(other) => return Err(other.into()),
+    };
+    drop(write);
+    Ok((StatusCode::CONFLICT, bench::sheet(&app, &seat, number, &[wrong]).await?).into_response())
+}

@@ -1,0 +1,106 @@
+//! Every page's address, and who may ask for it: the router is made of this table alone, so that none is forgotten.
+
+use crate::app::App;
+use crate::guard::{guard, known_host, safe_headers};
+use crate::trouble::Trouble;
+use crate::{
+    assets, bench, customer, find, finding, first_run, lead, people, server, sign_in, take_in, today, verdict,
+};
+use axum::Router;
+use axum::http::StatusCode;
+use axum::middleware::{from_fn, from_fn_with_state};
+use axum::routing::{MethodRouter, get, post};
+use std::time::Duration;
+use toothsayer_records::Deed;
+use tower_http::catch_panic::CatchPanicLayer;
+use tower_http::compression::CompressionLayer;
+use tower_http::csrf::CsrfLayer;
+use tower_http::limit::RequestBodyLimitLayer;
+use tower_http::timeout::TimeoutLayer;
+
+/// Who may ask.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Access {
+    /// Anybody who reaches the machine.
+    Anybody,
+    /// Somebody who is signed in and whose role may do this.
+    May(Deed),
+}
+
+/// How it is asked for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Verb {
+    /// To look.
+    Get,
+    /// To change something.
+    Post,
+}
+
+/// A row of the table.
+pub struct Route {
+    /// How it is asked for.
+    pub verb: Verb,
+    /// Its address, with what varies in braces.
+    pub path: &'static str,
+    /// Who may ask.
+    pub access: Access,
+    serve: fn() -> MethodRouter<App>,
+}
+
+const fn route(verb: Verb, path: &'static str, access: Access, serve: fn() -> MethodRouter<App>) -> Route {
+    Route { verb, path, access, serve }
+}
+
+use Access::{Anybody, May};
+use Verb::{Get, Post};
+
+static ROUTES: [Route; 19] = [
+    route(Get, "/health", Anybody, || get(server::health)),
+    route(Get, "/assets/{name}", Anybody, || get(assets::asset)),
+    route(Get, "/first-run", Anybody, || get(first_run::show)),
+    route(Post, "/first-run", Anybody, || post(first_run::make_owner)),
+    route(Get, "/sign-in", Anybody, || get(sign_in::show)),
+    route(Post, "/sign-in", Anybody, || post(sign_in::sign_in)),
+    route(Post, "/sign-out", May(Deed::Look), || post(sign_in::sign_out)),
+    route(Get, "/", May(Deed::Look), || get(today::show)),
+    route(Get, "/find", May(Deed::Look), || get(find::show)),
+    route(Get, "/customers/{id}", May(Deed::Look), || get(customer::show)),
+    route(Get, "/take-in", May(Deed::Counter), || get(take_in::show)),
+    route(Post, "/take-in", May(Deed::Counter), || post(take_in::take_in)),
+    route(Get, "/jobs/{number}", May(Deed::Look), || get(bench::show)),
+    route(Post, "/jobs/{number}/findings", May(Deed::Work), || post(finding::keep)),
+    route(Post, "/jobs/{number}/lead", May(Deed::Work), || post(lead::lead)),
+    route(Get, "/jobs/{number}/verdict", May(Deed::Look), || get(verdict::show)),
+    route(Get, "/jobs/{number}/file", May(Deed::Look), || get(verdict::file)),
+    route(Get, "/people", May(Deed::Own), || get(people::show)),
+    route(Post, "/people", May(Deed::Own), || post(people::add)),
+];
+
+/// Every row.
+pub fn routes() -> &'static [Route] {
+    &ROUTES
+}
+
+/// Bytes of a form at most: words and a few numbers.
+const LARGEST_FORM: usize = 64 * 1024;
+/// How long an answer may take: a verdict with ranges on a slow machine.
+const LONGEST_ANSWER: Duration = Duration::from_secs(90);
+
+/// The pages.
+pub fn router(app: &App) -> Router {
+    let mut router = Router::new();
+    for row in routes() {
+        let guarded = (row.serve)().route_layer(from_fn_with_state((app.clone(), row.access), guard));
+        router = router.route(row.path, guarded);
+    }
+    router
+        .fallback(async || Trouble::NoPage)
+        .layer(RequestBodyLimitLayer::new(LARGEST_FORM))
+        .layer(CsrfLayer::new())
+        .layer(from_fn_with_state(app.clone(), known_host))
+        .layer(TimeoutLayer::with_status_code(StatusCode::SERVICE_UNAVAILABLE, LONGEST_ANSWER))
+        .layer(CompressionLayer::new())
+        .layer(CatchPanicLayer::new())
+        .layer(from_fn(safe_headers))
+        .with_state(app.clone())
+}

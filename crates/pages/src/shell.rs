@@ -1,0 +1,97 @@
+//! What stands around every page: its head, the way to the other pages, who is signed in.
+
+use crate::assets::style_address;
+use crate::guard::Seat;
+use crate::html::{Html, Tag, tag};
+use axum::http::header::CONTENT_TYPE;
+use axum::response::{IntoResponse, Response};
+use toothsayer_records::Deed;
+
+/// What is told around a page.
+pub(crate) struct Frame {
+    title: String,
+    who: Option<String>,
+    links: Vec<(&'static str, &'static str)>,
+}
+
+impl Frame {
+    /// A page for nobody in particular.
+    pub(crate) fn plain(title: &str) -> Self {
+        Self { title: title.into(), who: None, links: Vec::new() }
+    }
+
+    /// A page for somebody.
+    pub(crate) fn of(title: &str, seat: &Seat) -> Self {
+        let all =
+            [("/", "Today", Deed::Look), ("/take-in", "Take in", Deed::Counter), ("/people", "People", Deed::Own)];
+        let links = all.into_iter().filter(|(.., deed)| seat.may(*deed)).map(|(address, name, _)| (address, name));
+        Self { title: title.into(), who: Some(seat.person.name.clone()), links: links.collect() }
+    }
+}
+
+/// A whole page.
+pub(crate) fn page(frame: &Frame, body: Html) -> Response {
+    let head = tag("head").all([
+        tag("meta").with("charset", "utf-8").into(),
+        tag("meta").with("name", "viewport").with("content", "width=device-width, initial-scale=1").into(),
+        tag("meta").with("name", "color-scheme").with("content", "light dark").into(),
+        tag("title").say(&format!("{} · Toothsayer", frame.title)).into(),
+        tag("link").with("rel", "stylesheet").with("href", style_address()).into(),
+        // An empty picture, so that browsers ask for none.
+        tag("link").with("rel", "icon").with("href", "data:,").into(),
+    ]);
+    let skip = tag("a").class("skip").with("href", "#main").say("To the content");
+    let content = tag("body").hold(skip).hold(bar(frame)).hold(body);
+    let html = tag("html").with("lang", "en").hold(head).hold(content);
+    let text = format!("<!doctype html>\n{}", Html::from(html).into_string());
+    ([(CONTENT_TYPE, "text/html; charset=utf-8")], text).into_response()
+}
+
+/// The way to the other pages.
+fn bar(frame: &Frame) -> Html {
+    let Some(who) = &frame.who else { return Html::default() };
+    let links = frame.links.iter().map(|(address, name)| tag("a").with("href", address).say(name).into());
+    let find = tag("form").with("action", "/find").with("role", "search").all([
+        input("search", "q").with("aria-label", "Find a customer, truck or job").with("placeholder", "Find").into(),
+        tag("button").say("Find").into(),
+    ]);
+    let out = tag("form")
+        .with("method", "post")
+        .with("action", "/sign-out")
+        .all([tag("span").class("quiet").say(who).into(), tag("button").class("plain").say("Sign out").into()]);
+    tag("div").class("bar").hold(tag("nav").with("aria-label", "Pages").all(links)).hold(find).hold(out).into()
+}
+
+/// An input of a type and a name.
+pub(crate) fn input(kind: &str, name: &str) -> Tag {
+    tag("input").with("type", kind).with("name", name)
+}
+
+/// A hidden field.
+pub(crate) fn hidden(name: &str, value: &str) -> Html {
+    input("hidden", name).with("value", value).into()
+}
+
+/// A label over its field, with a hint below it.
+pub(crate) fn field(label: &str, input: Tag, hint: &str) -> Html {
+    let hint = if hint.is_empty() { Html::default() } else { tag("span").class("small").say(hint).into() };
+    tag("label").class("field").hold(tag("span").say(label)).hold(input).hold(hint).into()
+}
+
+/// A choice: values with their words, the chosen one first of its kind.
+pub(crate) fn choice(name: &str, options: &[(String, String)], chosen: &str) -> Tag {
+    let options = options
+        .iter()
+        .map(|(value, words)| tag("option").with("value", value).flag("selected", value == chosen).say(words).into());
+    tag("select").with("name", name).all(options)
+}
+
+/// What is wrong with a form, as a list.
+pub(crate) fn problems(wrong: &[String]) -> Html {
+    if wrong.is_empty() {
+        return Html::default();
+    }
+    let lines = wrong.iter().map(|one| tag("li").say(one).into());
+    let told = tag("div").class("notice bad").with("role", "alert");
+    told.hold(tag("h2").class("plain").say("Not saved yet")).hold(tag("ul").all(lines)).into()
+}

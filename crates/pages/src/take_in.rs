@@ -1,0 +1,307 @@
+//! Take-in: whose truck, how it is built, what the customer says, and the battery handed back.
+
+use crate::app::App;
+use crate::facts::Facts;
+use crate::guard::Seat;
+use crate::html::{Html, tag};
+use crate::shell::{Frame, choice, field, hidden, input, page, problems};
+use crate::trouble::Trouble;
+use axum::extract::{Extension, Form, Query, State};
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Redirect, Response};
+use serde::Deserialize;
+use toothsayer_job::{Job as JobFile, JobError};
+use toothsayer_records::{
+    Build, Customer, Id, Incoming, Job, Moment, Reach, Shop, Truck, Write, builds_of, form_key, jobs_of, shop_of,
+    truck_by_tag,
+};
+
+/// Letters of a name, and of what was said, at most.
+const LONGEST_NAME: usize = 120;
+const LONGEST_TEXT: usize = 4000;
+
+/// How the battery was found. A swollen pack is not taken in with the truck.
+const BATTERY: [(&str, &str); 3] = [
+    ("sound", "Looked at, sound, handed back"),
+    ("none", "The truck came without one"),
+    ("damaged", "Swollen or damaged: handed back, to be kept outside and not charged"),
+];
+
+/// Whose truck it is, where that is known.
+#[derive(Clone, Debug, Default, Deserialize)]
+pub(crate) struct Known {
+    #[serde(default)]
+    customer: String,
+    #[serde(default)]
+    truck: String,
+}
+
+/// The form.
+#[derive(Clone, Debug, Default, Deserialize)]
+#[serde(default)]
+pub(crate) struct TakeIn {
+    key: String,
+    customer: String,
+    truck: String,
+    name: String,
+    phone: String,
+    truck_name: String,
+    same_build: String,
+    complaint: String,
+    runs: String,
+    said: String,
+    battery: String,
+    start: String,
+    mass: String,
+    cells: String,
+    kv: String,
+    pinion: String,
+    spur: String,
+    pitch: String,
+    wheel: String,
+    wheel_mass: String,
+}
+
+impl TakeIn {
+    fn facts(&self) -> Facts {
+        let text = String::clone;
+        Facts {
+            start: text(&self.start),
+            mass: text(&self.mass),
+            cells: text(&self.cells),
+            kv: text(&self.kv),
+            pinion: text(&self.pinion),
+            spur: text(&self.spur),
+            pitch: text(&self.pitch),
+            wheel: text(&self.wheel),
+            wheel_mass: text(&self.wheel_mass),
+        }
+    }
+}
+
+/// Whose truck it is.
+struct Whose {
+    customer: Option<Customer>,
+    truck: Option<(Truck, Option<Build>)>,
+}
+
+impl Whose {
+    async fn read(app: &App, customer: &str, tag: &str) -> Result<Self, Trouble> {
+        let store = app.store();
+        if !tag.is_empty() {
+            let truck = truck_by_tag(store, tag).await?;
+            let build = builds_of(store, truck.id).await?.pop();
+            return Ok(Self { customer: Some(store.get(truck.customer).await?), truck: Some((truck, build)) });
+        }
+        if customer.is_empty() {
+            return Ok(Self { customer: None, truck: None });
+        }
+        Ok(Self { customer: Some(store.get(Id::parse(customer)?).await?), truck: None })
+    }
+
+    fn last_build(&self) -> Option<&Build> {
+        self.truck.as_ref()?.1.as_ref()
+    }
+}
+
+/// The page.
+pub(crate) async fn show(
+    State(app): State<App>,
+    Extension(seat): Extension<Seat>,
+    Query(known): Query<Known>,
+) -> Result<Response, Trouble> {
+    let whose = Whose::read(&app, &known.customer, &known.truck).await?;
+    let same_build = if whose.last_build().is_some() { "yes" } else { "" }.to_owned();
+    let key = form_key(Moment::now());
+    let form = TakeIn { key, customer: known.customer, truck: known.truck, same_build, ..TakeIn::default() };
+    Ok(sheet(&app, &seat, &whose, &form, &[]))
+}
+
+fn sheet(app: &App, seat: &Seat, whose: &Whose, form: &TakeIn, wrong: &[String]) -> Response {
+    let complaints: Vec<(String, String)> =
+        app.book().complaints().iter().map(|one| (one.id.clone(), format!("{}: {}", one.name, one.plain))).collect();
+    let battery = BATTERY.iter().map(|(value, words)| {
+        let radio = input("radio", "battery").with("value", value);
+        let radio = radio.flag("required", true).flag("checked", *value == form.battery);
+        tag("label").class("pick").hold(radio).hold(tag("span").say(words)).into()
+    });
+    let runs = input("text", "runs").with("value", &form.runs).with("inputmode", "numeric").with("placeholder", "6");
+    let said = tag("textarea").with("name", "said").with("rows", "3").say(&form.said);
+    let fields = tag("form").with("method", "post").with("action", "/take-in").all([
+        hidden("key", &form.key),
+        hidden("customer", &form.customer),
+        hidden("truck", &form.truck),
+        tag("h2").say("Whose").into(),
+        customer_fields(whose, form),
+        tag("h2").say("The battery").into(),
+        tag("fieldset").hold(tag("legend").say("Battery out before anything else")).all(battery).into(),
+        tag("h2").say("What the customer says").into(),
+        field("Complaint", choice("complaint", &complaints, &form.complaint), ""),
+        field("In their words", said, ""),
+        field("Runs since new gears", runs, "As far as they know."),
+        tag("h2").say("The truck as it is built").into(),
+        build_fields(whose, form),
+        tag("button").say("Take it in").into(),
+    ]);
+    let told = [Html::from(tag("h1").say("Take in")), problems(wrong), fields.into()];
+    page(&Frame::of("Take in", seat), tag("main").with("id", "main").all(told).into())
+}
+
+fn customer_fields(whose: &Whose, form: &TakeIn) -> Html {
+    let text = |name: &'static str, value: &str| input("text", name).with("value", value).with("autocomplete", "off");
+    let customer = match &whose.customer {
+        Some(customer) => tag("p").say("Customer: ").hold(tag("strong").say(&customer.name)).into(),
+        None => Html::of([
+            field(
+                "Customer's name",
+                text("name", &form.name).flag("required", true),
+                "Known already? Find them first, and take in from there.",
+            ),
+            field("Telephone", input("tel", "phone").with("value", &form.phone).with("autocomplete", "off"), ""),
+        ]),
+    };
+    let truck = match &whose.truck {
+        Some((truck, _)) => {
+            tag("p").say("Truck: ").hold(tag("strong").say(&truck.name)).say(&format!(", tag {}", truck.tag)).into()
+        }
+        None => field("What the truck is called", text("truck_name", &form.truck_name).flag("required", true), ""),
+    };
+    tag("div").class("grid").all([customer, truck]).into()
+}
+
+fn build_fields(whose: &Whose, form: &TakeIn) -> Html {
+    let same = whose.last_build().map(|build| {
+        let box_ = input("checkbox", "same_build").with("value", "yes").flag("checked", form.same_build == "yes");
+        let words = format!("As the last time (build {}); then leave the five facts empty", build.number);
+        Html::from(tag("label").class("pick").hold(box_).hold(tag("span").say(&words)))
+    });
+    let told =
+        tag("p").class("small").say("Five facts are enough for a first answer; all else is assumed, and marked so.");
+    Html::of([same.unwrap_or_default(), told.into(), form.facts().fields()])
+}
+
+/// Takes the truck in.
+pub(crate) async fn take_in(
+    State(app): State<App>,
+    Extension(seat): Extension<Seat>,
+    Form(form): Form<TakeIn>,
+) -> Result<Response, Trouble> {
+    let whose = Whose::read(&app, &form.customer, &form.truck).await?;
+    let prices = prices(&shop_of(app.store()).await?)?;
+    let mut wrong = unfit(&whose, &form);
+    let text = file(&app, &whose, &form, &prices).unwrap_or_else(|more| {
+        wrong.extend(more);
+        String::new()
+    });
+    if !wrong.is_empty() {
+        return Ok((StatusCode::UNPROCESSABLE_ENTITY, sheet(&app, &seat, &whose, &form, &wrong)).into_response());
+    }
+    let write = seat.write(&app).await?;
+    let content = format!("{form:?}");
+    if let Some(number) = write.first_time(&form.key, content.as_bytes()).await? {
+        return Ok(Redirect::to(&format!("/jobs/{number}")).into_response());
+    }
+    let job = keep(&write, &app, whose, &form, &text).await?;
+    write.was_done(&form.key, content.as_bytes(), job.number.into()).await?;
+    write.commit().await?;
+    Ok(Redirect::to(&format!("/jobs/{}", job.number)).into_response())
+}
+
+fn unfit(whose: &Whose, form: &TakeIn) -> Vec<String> {
+    let mut wrong = Vec::new();
+    let mut length = |what: &str, text: &str, least: usize, most: usize| {
+        let letters = text.trim().chars().count();
+        if letters < least || letters > most {
+            wrong.push(format!("{what} has {letters} letters; {least} to {most} are allowed."));
+        }
+    };
+    if whose.customer.is_none() {
+        length("The customer's name", &form.name, 1, LONGEST_NAME);
+    }
+    if whose.truck.is_none() {
+        length("What the truck is called", &form.truck_name, 1, LONGEST_NAME);
+    }
+    length("The telephone number", &form.phone, 0, LONGEST_NAME);
+    length("What the customer said", &form.said, 0, LONGEST_TEXT);
+    if !BATTERY.iter().any(|(value, _)| *value == form.battery) {
+        wrong.push("Say what became of the battery.".into());
+    }
+    wrong
+}
+
+/// The shop's settings as a job file tells them; nothing where nobody set any.
+fn prices(shop: &Shop) -> Result<String, Trouble> {
+    if shop.version == 0 {
+        return Ok(String::new());
+    }
+    let (rate, comeback) = (shop.money(shop.labour_rate)?, shop.money(shop.comeback_cost)?);
+    Ok(format!(
+        "[shop]\ncurrency = \"{}\"\nlabour_rate = \"{rate}/h\"\nhorizon_runs = {}\ncomeback_cost = \"{comeback}\"\n",
+        shop.currency, shop.horizon_runs
+    ))
+}
+
+/// The job's file, checked as every job file is.
+fn file(app: &App, whose: &Whose, form: &TakeIn, prices: &str) -> Result<String, Vec<String>> {
+    let truck = match whose.last_build().filter(|_| form.same_build == "yes") {
+        Some(build) => build.tables.clone(),
+        None => {
+            let name = whose.truck.as_ref().map_or(form.truck_name.trim(), |(truck, _)| truck.name.as_str());
+            form.facts().told(name)?.to_toml()
+        }
+    };
+    let complaint = app.book().complaint(&form.complaint).ok_or_else(|| vec!["Choose a complaint.".to_owned()])?;
+    let runs = match form.runs.trim() {
+        "" => String::new(),
+        text => match text.parse::<u32>() {
+            Ok(runs) => format!("runs_since_gears = {runs}\n"),
+            Err(_) => return Err(vec![format!("Runs since new gears: “{text}” is no whole number.")]),
+        },
+    };
+    let text = format!("{truck}\n[job]\ncomplaint = \"{}\"\n{runs}{prices}", complaint.id);
+    match JobFile::parse(&text, app.book()) {
+        Ok(_) => Ok(text),
+        Err(error) => Err(told(error)),
+    }
+}
+
+/// The problems of a job file, each with its way out.
+pub(crate) fn told(error: JobError) -> Vec<String> {
+    match error {
+        JobError::Problems(problems) => {
+            problems.iter().map(|one| format!("{}: {}.", crate::words::sentence(&one.message), one.hint)).collect()
+        }
+        other => vec![other.to_string()],
+    }
+}
+
+async fn keep(write: &Write, app: &App, whose: Whose, form: &TakeIn, text: &str) -> Result<Job, Trouble> {
+    let customer = match whose.customer {
+        Some(customer) => customer,
+        None => {
+            let new = Customer { phone: form.phone.trim().to_owned(), ..Customer::new(write, form.name.trim()) };
+            write.add(new).await?
+        }
+    };
+    let truck = match whose.truck {
+        Some((truck, _)) => truck,
+        None => write.truck(customer.id, form.truck_name.trim()).await?,
+    };
+    // Jobs that came before are known; the newest one is what a second strip comes back from.
+    let before = jobs_of(write, truck.id).await?.into_iter().next().filter(|_| form.complaint == "stripped-again");
+    let incoming = Incoming { truck: truck.id, comeback_of: before.map(|job| job.id), text, book: app.book() };
+    let job = write.import(incoming).await?;
+    let shop = shop_of(write).await?;
+    let said = Job { said: said(form), currency: shop.currency, looking_fee: shop.looking_fee, ..job.clone() };
+    Ok(write.save(said).await?.saved().unwrap_or(job))
+}
+
+/// What the customer said, and what the shop did with the battery.
+fn said(form: &TakeIn) -> String {
+    let battery = BATTERY.iter().find(|(value, _)| *value == form.battery).map_or("", |(_, words)| words);
+    let noted = format!("Battery: {}.", battery.to_lowercase());
+    match form.said.trim() {
+        "" => noted,
+        said => format!("{said}\n{noted}"),
+    }
+}

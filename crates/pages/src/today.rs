@@ -1,0 +1,59 @@
+//! Today: the open jobs by what they wait for, what is promised first at the top.
+
+use crate::app::App;
+use crate::guard::Seat;
+use crate::html::{Html, tag};
+use crate::shell::{Frame, page};
+use crate::trouble::Trouble;
+use crate::words::{day, waits_for};
+use axum::extract::{Extension, State};
+use axum::response::Response;
+use toothsayer_records::{Customer, Deed, Job, JobState, Reach, Truck, today};
+
+/// Jobs that are listed at most; a bench has a dozen.
+const MOST: u32 = 100;
+
+/// The page.
+pub(crate) async fn show(State(app): State<App>, Extension(seat): Extension<Seat>) -> Result<Response, Trouble> {
+    let jobs = today(app.store(), MOST).await?;
+    let mut cards = Vec::new();
+    for job in &jobs {
+        cards.push((job.state, card(&app, job).await?));
+    }
+    let groups = JobState::ALL.into_iter().filter_map(|state| {
+        let own: Vec<Html> = cards.iter().filter(|(of, _)| *of == state).map(|(_, card)| card.clone()).collect();
+        let head = format!("{} ({})", waits_for(state), own.len());
+        (!own.is_empty())
+            .then(|| Html::from(tag("section").hold(tag("h2").say(&head)).hold(tag("ul").class("cards").all(own))))
+    });
+    let told = [Html::from(tag("h1").say("Today")), empty(&seat, jobs.is_empty()), Html::of(groups), rest(jobs.len())];
+    Ok(page(&Frame::of("Today", &seat), tag("main").with("id", "main").all(told).into()))
+}
+
+fn empty(seat: &Seat, nothing: bool) -> Html {
+    if !nothing {
+        return Html::default();
+    }
+    let link = tag("a").class("button").with("href", "/take-in").say("Take a truck in");
+    let link = if seat.may(Deed::Counter) { tag("p").hold(link).into() } else { Html::default() };
+    Html::of([tag("p").say("No job is open.").into(), link])
+}
+
+fn rest(shown: usize) -> Html {
+    let told = format!("The first {MOST} open jobs are shown; find the others by name or number.");
+    if shown < MOST as usize { Html::default() } else { tag("p").class("small").say(&told).into() }
+}
+
+/// One job as a card that leads to its sheet.
+pub(crate) async fn card(app: &App, job: &Job) -> Result<Html, Trouble> {
+    let truck: Truck = app.store().get(job.truck).await?;
+    let customer: Customer = app.store().get(truck.customer).await?;
+    let complaint = app.book().complaint(&job.complaint).map_or(job.complaint.as_str(), |entry| entry.name.as_str());
+    let due = job.due.map_or(String::new(), |due| format!(" · promised for {}", day(due)));
+    let link = tag("a").with("href", &format!("/jobs/{}", job.number)).all([
+        tag("strong").say(&format!("{} · {}", job.number, truck.name)).into(),
+        tag("span").say(&format!("{} · {complaint}", customer.name)).into(),
+        tag("span").class("small").say(&format!("in since {}{due}", day(job.taken_in))).into(),
+    ]);
+    Ok(tag("li").hold(link).into())
+}

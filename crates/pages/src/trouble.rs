@@ -1,0 +1,90 @@
+//! What can go wrong with a request, and the page that says so.
+
+use crate::html::{Html, tag};
+use crate::shell::{Frame, page};
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Response};
+use toothsayer_job::JobError;
+use toothsayer_records::Error as RecordsError;
+
+/// Why a page cannot be given.
+#[derive(Debug, thiserror::Error)]
+pub(crate) enum Trouble {
+    /// The records could not.
+    #[error(transparent)]
+    Records(#[from] RecordsError),
+    /// There is no such page.
+    #[error("there is no page here")]
+    NoPage,
+    /// The form is not one of these pages'.
+    #[error("the form's field {field} is \"{value}\", allowed is {allowed}")]
+    Form {
+        /// Which field.
+        field: &'static str,
+        /// What was sent.
+        value: String,
+        /// What is taken.
+        allowed: &'static str,
+    },
+    /// The stored build cannot be read.
+    #[error("the job cannot be computed: {0}")]
+    Job(#[from] JobError),
+    /// The verdict cannot be computed.
+    #[error("the job cannot be computed: {0}")]
+    Verdict(#[from] toothsayer_verdict::Error),
+    /// The verdict's page cannot be written.
+    #[error("the verdict cannot be shown: {0}")]
+    Report(#[from] toothsayer_report::Error),
+    /// A drawing cannot be made.
+    #[error("the drawing cannot be made: {0}")]
+    Drawing(#[from] toothsayer_figures::Error),
+    /// The machine gave no chance for a password's salt, or no thread.
+    #[error("the machine could not hash the password")]
+    Chance,
+    /// The computation stopped.
+    #[error("the computation stopped")]
+    Stopped,
+}
+
+impl Trouble {
+    fn status(&self) -> StatusCode {
+        match self {
+            Self::Records(RecordsError::Missing { .. }) | Self::NoPage => StatusCode::NOT_FOUND,
+            Self::Records(RecordsError::Unreachable { .. } | RecordsError::Busy { .. } | RecordsError::Full { .. }) => {
+                StatusCode::SERVICE_UNAVAILABLE
+            }
+            Self::Records(RecordsError::Refused(_) | RecordsError::OtherForm { .. }) => StatusCode::CONFLICT,
+            Self::Records(
+                RecordsError::Value { .. } | RecordsError::Content { .. } | RecordsError::Constraint { .. },
+            )
+            | Self::Form { .. }
+            | Self::Job(_)
+            | Self::Verdict(_) => StatusCode::UNPROCESSABLE_ENTITY,
+            _ => StatusCode::INTERNAL_SERVER_ERROR,
+        }
+    }
+
+    fn hint(&self) -> &'static str {
+        match self {
+            Self::Records(error) => error.hint(),
+            Self::NoPage => "go to today's list and look from there",
+            Self::Form { .. } => "go back and send the form again",
+            Self::Job(_) | Self::Verdict(_) => "the job's file says more: look at its build",
+            _ => "nothing was lost: try again",
+        }
+    }
+}
+
+impl IntoResponse for Trouble {
+    fn into_response(self) -> Response {
+        let hint = crate::words::sentence(self.hint());
+        let told = [
+            Html::from(tag("h1").say(self.status().canonical_reason().unwrap_or("Trouble"))),
+            tag("p").class("notice bad").say(&format!("{}.", crate::words::sentence(&self.to_string()))).into(),
+            tag("p").say(if hint.is_empty() { "" } else { &hint }).into(),
+            tag("p").hold(tag("a").class("button").with("href", "/").say("Today's list")).into(),
+        ];
+        let body = tag("main").with("id", "main").all(told);
+        (self.status(), page(&Frame::plain("Trouble"), body.into())).into_response()
+    }
+}

@@ -1,0 +1,109 @@
+//! The verdict of a job as a page of the shop, and its job file.
+
+use crate::app::App;
+use crate::guard::Seat;
+use crate::html::{Html, tag};
+use crate::shell::{Frame, page};
+use crate::trouble::Trouble;
+use axum::extract::{Extension, Path, Query, State};
+use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
+use axum::response::{IntoResponse, Response};
+use serde::Deserialize;
+use toothsayer_fault_book::FaultBook;
+use toothsayer_job::Job as JobFile;
+use toothsayer_quantity::System;
+use toothsayer_records::{Customer, Job, Reach, Truck, export, job_by_number, shop_of};
+use toothsayer_report::{Cover, Matter, PaperSize, verdict_body};
+use toothsayer_verdict::{Memo, Narrow, Ranges, Statement, Verdict};
+
+/// Draws of the first block, and at most, as at the command line.
+const FIRST_DRAWS: u32 = 128;
+const MOST_DRAWS: u32 = 1024;
+/// Fixes the draws: the same job gives the same page.
+const SEED: u32 = 1;
+
+/// How it is asked for.
+#[derive(Deserialize)]
+pub(crate) struct Wish {
+    /// "yes" where the inputs' ranges are to be drawn, which takes seconds.
+    #[serde(default)]
+    ranges: String,
+}
+
+/// What the page is made from.
+struct Asked {
+    text: String,
+    cover: Cover,
+    system: System,
+    ranges: bool,
+}
+
+/// The page.
+pub(crate) async fn show(
+    State(app): State<App>,
+    Extension(seat): Extension<Seat>,
+    Path(number): Path<i64>,
+    Query(wish): Query<Wish>,
+) -> Result<Response, Trouble> {
+    let job = job_by_number(app.store(), number).await?;
+    let asked = asked(&app, &job, wish.ranges == "yes").await?;
+    let (ranges, own) = (asked.ranges, app.clone());
+    let key = format!("{:?}\n{:?}\n{}\n{}", asked.cover, asked.system, asked.ranges, asked.text);
+    let body = app.desk.verdict(&key, move |memo| write(&asked, own.book(), memo)).await?;
+    let told = Html::of([links(number, ranges), Html::written(body.as_str().to_owned()), foot()]);
+    Ok(page(&Frame::of(&format!("Verdict of job {number}"), &seat), told))
+}
+
+async fn asked(app: &App, job: &Job, ranges: bool) -> Result<Asked, Trouble> {
+    let store = app.store();
+    let (truck, shop): (Truck, _) = (store.get(job.truck).await?, shop_of(store).await?);
+    let customer: Customer = store.get(truck.customer).await?;
+    let named = |text: String| Some(text).filter(|text| !text.is_empty());
+    let cover = Cover {
+        shop: named(shop.name),
+        customer: named(customer.name),
+        number: Some(job.number.to_string()),
+        ..Cover::default()
+    };
+    Ok(Asked { text: export(store, job).await?, cover, system: app.system().await?, ranges })
+}
+
+fn links(number: i64, ranges: bool) -> Html {
+    let back = tag("a").class("button plain").with("href", &format!("/jobs/{number}")).say("Bench sheet");
+    let more = tag("a").class("button plain").with("href", &format!("/jobs/{number}/verdict?ranges=yes"));
+    let more = if ranges { Html::default() } else { more.say("With ranges (takes some seconds)").into() };
+    tag("p").class("actions").hold(back).hold(more).into()
+}
+
+fn foot() -> Html {
+    let told = "Figures are estimates for a hobby-size machine, not a design approval. Where people can be hurt, follow the \
+                venue's and the local rules and the makers' instructions. Causes are probabilities, never accusations.";
+    tag("footer").hold(tag("p").say(told)).into()
+}
+
+fn write(asked: &Asked, book: &FaultBook, memo: &Memo) -> Result<String, Trouble> {
+    let job = JobFile::parse(&asked.text, book)?;
+    let verdict = Verdict::new(&job, book, memo)?;
+    let watch = |_: u32, _: u32| true;
+    let ranges = Ranges { first: FIRST_DRAWS, most: MOST_DRAWS, seed: SEED, narrow: Narrow::Never, watch: &watch };
+    let margins = verdict.margins(asked.ranges.then_some(&ranges), memo)?;
+    let matter = Matter {
+        verdict: &verdict,
+        memo,
+        margins: &margins,
+        care: &verdict.care(SEED, memo)?,
+        statement: &Statement::new(&verdict, &margins, memo)?,
+        cover: &asked.cover,
+        system: asked.system,
+        size: PaperSize::A4,
+    };
+    let (_, body) = verdict_body(&matter)?;
+    Ok(crate::drawing::without_styles(&body))
+}
+
+/// The job as a file.
+pub(crate) async fn file(State(app): State<App>, Path(number): Path<i64>) -> Result<Response, Trouble> {
+    let text = export(app.store(), &job_by_number(app.store(), number).await?).await?;
+    let name = format!("attachment; filename=\"job-{number}.toml\"");
+    Ok(([(CONTENT_TYPE, "text/plain; charset=utf-8".to_owned()), (CONTENT_DISPOSITION, name)], text).into_response())
+}

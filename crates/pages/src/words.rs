@@ -1,0 +1,74 @@
+//! Records in the words of the pages: states by what they wait for, times, amounts of minutes.
+
+use toothsayer_records::{JobState, Moment, Role};
+pub(crate) use toothsayer_report::words::{chance, minutes, sentence};
+
+/// What a job of this state waits for.
+pub(crate) fn waits_for(state: JobState) -> &'static str {
+    match state {
+        JobState::TakenIn => "To be looked at",
+        JobState::LookedAt => "To be priced",
+        JobState::Priced => "To be told to the customer",
+        JobState::WaitingForAnswer => "The customer's answer",
+        JobState::Declined => "Declined: to be collected as it is",
+        JobState::Agreed => "To be begun",
+        JobState::WaitingForParts => "Parts",
+        JobState::OnTheBench => "On the bench",
+        JobState::Checked => "To be made ready",
+        JobState::Ready => "To be collected",
+        JobState::Collected => "Nothing: the customer has it",
+        JobState::Rechecked => "Nothing: it was checked again",
+    }
+}
+
+/// The step into a state, as a button says it.
+pub(crate) fn step_into(state: JobState) -> &'static str {
+    match state {
+        JobState::TakenIn => "Take in",
+        JobState::LookedAt => "It was looked at",
+        JobState::Priced => "It was priced",
+        JobState::WaitingForAnswer => "The customer was asked",
+        JobState::Declined => "The customer said no",
+        JobState::Agreed => "The customer said yes",
+        JobState::WaitingForParts => "Parts are on their way",
+        JobState::OnTheBench => "Work begins",
+        JobState::Checked => "The work was checked",
+        JobState::Ready => "It can be collected",
+        JobState::Collected => "It was collected",
+        JobState::Rechecked => "It was checked again",
+    }
+}
+
+/// A role's name.
+pub(crate) fn role(role: Role) -> &'static str {
+    match role {
+        Role::Owner => "owner",
+        Role::Counter => "counter",
+        Role::Technician => "technician",
+    }
+}
+
+/// A moment to the minute.
+pub(crate) fn when(moment: Moment) -> String {
+    let text = moment.to_string();
+    match (text.get(..10), text.get(11..16)) {
+        (Some(day), Some(time)) => format!("{day} {time} UTC"),
+        _ => text,
+    }
+}
+
+/// A moment's day.
+pub(crate) fn day(moment: Moment) -> String {
+    moment.to_string().chars().take(10).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_moment_is_told_to_the_minute() {
+        let moment = Moment::parse("2026-11-25T09:30:59.123Z").unwrap();
+        assert_eq!((when(moment), day(moment)), ("2026-11-25 09:30 UTC".into(), "2026-11-25".into()));
+    }
+}

@@ -1,0 +1,8 @@
+//! The pages from outside: who gets in, what is kept, what is shown, and a real browser.
+
+mod browser;
+mod doors;
+mod driver;
+mod ground;
+mod job;
+mod routes;

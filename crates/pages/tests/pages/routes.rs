@@ -1,0 +1,78 @@
+//! Every address of the table, asked for by everybody: nobody in who may not.
+
+use crate::ground::{Shop, request, wait};
+use axum::body::Body;
+use axum::http::StatusCode;
+use axum::http::header::CONTENT_TYPE;
+use toothsayer_pages::{Access, Route, Verb, routes};
+use toothsayer_records::Role;
+
+/// A path of the table with something in place of what varies.
+fn path(route: &Route) -> String {
+    route.path.replace("{number}", "1").replace("{name}", "none.css").replace("{id}", "no-id")
+}
+
+async fn ask(shop: &Shop, route: &Route, cookie: &str) -> (StatusCode, String) {
+    let method = if route.verb == Verb::Get { "GET" } else { "POST" };
+    let form = request(method, &path(route), cookie).header(CONTENT_TYPE, "application/x-www-form-urlencoded");
+    let answer = shop.send(form.body(Body::empty()).unwrap()).await;
+    let to = answer.to().to_owned();
+    (answer.status, to)
+}
+
+#[test]
+fn every_route_lets_in_whom_its_row_says_and_nobody_else() {
+    wait(async {
+        let (shop, cookies) = Shop::with_people().await;
+        // Signing out ends the very session that the other rows are asked with.
+        for route in routes().iter().filter(|route| route.path != "/sign-out") {
+            let roles = [Role::Owner, Role::Counter, Role::Technician];
+            for (role, cookie) in roles.into_iter().zip(&cookies) {
+                let (status, to) = ask(&shop, route, cookie).await;
+                let allowed = match route.access {
+                    Access::Anybody => true,
+                    Access::May(deed) => role.may(deed),
+                };
+                let told = format!("{:?} {} as {role:?}: {status} {to}", route.verb, route.path);
+                assert_eq!(status == StatusCode::FORBIDDEN, !allowed && route.path != "/first-run", "{told}");
+                assert!(!status.is_server_error(), "{told}");
+            }
+            let (status, to) = ask(&shop, route, "").await;
+            let turned_away = status == StatusCode::SEE_OTHER && to.starts_with("/sign-in");
+            let open = route.access == Access::Anybody;
+            assert!(turned_away != open || route.path == "/first-run", "{} signed out: {status} {to}", route.path);
+        }
+    });
+}
+
+#[test]
+fn only_doors_are_open_to_anybody() {
+    let open: Vec<&str> =
+        routes().iter().filter(|route| route.access == Access::Anybody).map(|route| route.path).collect();
+    assert_eq!(open, ["/health", "/assets/{name}", "/first-run", "/first-run", "/sign-in", "/sign-in"]);
+}
+
+#[test]
+fn what_changes_something_is_never_asked_for_by_a_link() {
+    wait(async {
+        let (shop, [owner, ..]) = Shop::with_people().await;
+        for route in routes().iter().filter(|route| route.verb == Verb::Post) {
+            let only_post = !routes().iter().any(|other| other.verb == Verb::Get && other.path == route.path);
+            if only_post {
+                let status = shop.get(&owner, &path(route)).await.status;
+                assert_eq!(status, StatusCode::METHOD_NOT_ALLOWED, "{}", route.path);
+            }
+        }
+    });
+}
+
+#[test]
+fn addresses_that_are_not_there_are_told_plainly() {
+    wait(async {
+        let (shop, [owner, ..]) = Shop::with_people().await;
+        for path in ["/none", "/jobs/99", "/assets/../Cargo.toml", "/customers/no-id", "/%2e%2e/etc/passwd"] {
+            let answer = shop.get(&owner, path).await;
+            assert_eq!(answer.status, StatusCode::NOT_FOUND, "{path}");
+        }
+    });
+}
