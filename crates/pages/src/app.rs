@@ -10,6 +10,9 @@ use toothsayer_fault_book::FaultBook;
 use toothsayer_quantity::System;
 use toothsayer_records::{Acting, Moment, Result, Store, Units, Write, form_key, shop_of};
 
+/// Letters at the end of a form's key that are drawn and tell nothing.
+const DRAWN: usize = 8;
+
 /// What the pages are set up with.
 pub struct Setting {
     /// The open records.
@@ -46,7 +49,9 @@ impl Deref for App {
 impl App {
     /// Over these records.
     pub fn new(setting: Setting) -> Self {
-        let first_code = form_key(Moment::now());
+        // The drawn ends of three keys: a key's beginning is the time and a count.
+        let first_code =
+            [(); 3].map(|()| form_key(Moment::now()).chars().rev().take(DRAWN).collect::<String>()).join("-");
         Self(Arc::new(Common { setting, limiter: Limiter::default(), desk: Desk::default(), first_code }))
     }
 

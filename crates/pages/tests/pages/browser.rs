@@ -15,7 +15,7 @@ fn way(base: &str, width: u32) {
     fits(&browser, width);
     browser.fill("[name=name]", "Mira Oakshott");
     browser.fill("[name=password]", PASSWORD);
-    browser.click("main button");
+    browser.press("main button");
     assert_eq!(browser.text("h1"), "Today");
     browser.go(&format!("{base}/take-in"));
     for (name, value) in TARNHORN.into_iter().filter(|(name, _)| !["complaint", "battery"].contains(name)) {
@@ -24,13 +24,13 @@ fn way(base: &str, width: u32) {
     browser.click("[name=battery][value=sound]");
     browser.click("[name=complaint] option[value=stripped-again]");
     fits(&browser, width);
-    browser.click("main form > button");
+    browser.press("main form > button");
     assert!(browser.text("h1").ends_with("Tarnhorn 6"), "{}", browser.source());
     fits(&browser, width);
     assert!(browser.places("#bay figure").iter().any(|[.., height]| *height > 100.0), "the drawing is seen");
     let job = browser.url();
     browser.fill("#part-6 form:has([value=motor-rocks]) [name=value]", "0.45 mm");
-    browser.click("#part-6 form:has([value=motor-rocks]) button[value=yes]");
+    browser.press("#part-6 form:has([value=motor-rocks]) button[value=yes]");
     assert_eq!(browser.url(), format!("{job}#next"));
     assert!(browser.text("#part-6 .given").starts_with("Yes, 0.45 mm"));
     browser.go(&format!("{job}/verdict"));

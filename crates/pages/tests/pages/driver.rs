@@ -69,7 +69,22 @@ impl Browser {
         self.command("POST", &format!("/element/{element}/value"), &json!({ "text": text }));
     }
 
-    /// Clicks, and waits until the address or the page is another one.
+    /// Clicks what leads to another page, and waits until that page is there and not the old one.
+    pub fn press(&self, selector: &str) {
+        let (before, began) = (self.find("html"), Instant::now());
+        self.click(selector);
+        let root = json!({ "using": "css selector", "value": "html" });
+        while began.elapsed() < PATIENCE {
+            let now = self.command("POST", "/element", &root)[ELEMENT].as_str().map(str::to_owned);
+            if now.is_some_and(|now| now != before) {
+                return;
+            }
+            std::thread::sleep(Duration::from_millis(20));
+        }
+        panic!("{selector} led nowhere within {PATIENCE:?}");
+    }
+
+    /// Clicks what changes this page alone.
     pub fn click(&self, selector: &str) {
         let element = self.find(selector);
         self.command("POST", &format!("/element/{element}/click"), &json!({}));
