@@ -8,10 +8,7 @@ use std::ops::Deref;
 use std::sync::Arc;
 use toothsayer_fault_book::FaultBook;
 use toothsayer_quantity::System;
-use toothsayer_records::{Acting, Moment, Result, Store, Units, Write, form_key, shop_of};
-
-/// Letters at the end of a form's key that are drawn and tell nothing.
-const DRAWN: usize = 8;
+use toothsayer_records::{Acting, Result, Secret, Store, Units, Write, shop_of};
 
 /// What the pages are set up with.
 pub struct Setting {
@@ -35,7 +32,7 @@ pub struct Common {
     pub(crate) limiter: Limiter,
     pub(crate) desk: Desk,
     /// Whoever knows it may make the owner's account while there is nobody.
-    pub(crate) first_code: String,
+    pub(crate) first_code: Secret,
 }
 
 impl Deref for App {
@@ -48,16 +45,17 @@ impl Deref for App {
 
 impl App {
     /// Over these records.
-    pub fn new(setting: Setting) -> Self {
-        // The drawn ends of three keys: a key's beginning is the time and a count.
-        let first_code =
-            [(); 3].map(|()| form_key(Moment::now()).chars().rev().take(DRAWN).collect::<String>()).join("-");
-        Self(Arc::new(Common { setting, limiter: Limiter::default(), desk: Desk::default(), first_code }))
+    ///
+    /// # Errors
+    /// The machine gives no chance to draw the first run's code from.
+    pub fn new(setting: Setting) -> Result<Self> {
+        let first_code = Secret::drawn()?;
+        Ok(Self(Arc::new(Common { setting, limiter: Limiter::default(), desk: Desk::default(), first_code })))
     }
 
     /// The code that the first run's page asks for; it is told to whoever started the program, and to nobody else.
     pub fn first_code(&self) -> &str {
-        &self.first_code
+        self.first_code.reveal()
     }
 
     pub(crate) fn store(&self) -> &Store {

@@ -77,7 +77,7 @@ pub(crate) fn hex(bytes: &[u8]) -> String {
     })
 }
 
-/// An unguessable key for a form, of the time and 74 drawn bits.
+/// A key for a form, unlike every other: of the time, a count and drawn bits. It is no secret.
 pub fn form_key(now: Moment) -> String {
     Id::<Form>::new(now).to_string()
 }

@@ -16,7 +16,7 @@ impl Secret {
     ///
     /// # Errors
     /// The machine gives none.
-    pub(crate) fn drawn() -> Result<Self> {
+    pub fn drawn() -> Result<Self> {
         let mut bytes = [0; BYTES];
         getrandom::fill(&mut bytes).map_err(|error| Error::Content {
             what: "the machine's source of chance".into(),

@@ -68,7 +68,7 @@ impl Shop {
         let store = Store::open(&Place::File(path.clone())).await.unwrap();
         let hosts = Hosts::new("127.0.0.1:7878".parse().unwrap(), &[]);
         let book = Cow::Borrowed(FaultBook::built_in());
-        let app = App::new(Setting { store, book, hosts, https: false });
+        let app = App::new(Setting { store, book, hosts, https: false }).unwrap();
         Shop { pages: router(&app), app, path }
     }
 

@@ -31,7 +31,7 @@ async fn served(desk: &Desk<'_>, args: &ServeArgs, store: Store) -> Result<(), F
     let address = listener.local_addr().map_err(busy)?;
     let hosts = Hosts::new(address, &args.host);
     let place = store.place().clone();
-    let app = App::new(Setting { store, book: desk.book.clone(), hosts, https: args.https });
+    let app = App::new(Setting { store, book: desk.book.clone(), hosts, https: args.https })?;
     paper::print(&told(args, address, &place, first_run.then(|| app.first_code())));
     serve(&app, listener, stop()).await.map_err(|error| Failure::could(error.to_string(), "start it again"))
 }
