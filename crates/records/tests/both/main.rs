@@ -5,6 +5,7 @@ mod crowd;
 mod doors;
 mod erase;
 mod ground;
+mod health;
 mod hostile;
 mod job_file;
 mod jobs;
