@@ -25,7 +25,7 @@ mod stack;
 mod sweep;
 mod theme;
 mod view;
-mod words;
+pub mod words;
 
 pub use bay::{BayScene, gear_bay};
 pub use causes::causes;

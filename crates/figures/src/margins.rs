@@ -29,7 +29,7 @@ pub fn margins(truck: &str, states: &[&StateMargins], frame: &Frame) -> Result<F
     let axis = Axis::powers(ENDS, columns.track());
     let y = scale_title(&mut canvas, &columns, y, "bears / asked");
     let mut y = scale(&mut canvas, &axis, y, tick) + 4.0;
-    for margin in worst_of_each(first) {
+    for margin in worst_of_each(&first.margins) {
         let placed = columns.row(&mut canvas, y, &told(margin, frame));
         draw(&mut canvas, &axis, &placed, margin, others);
         y = placed.next;
@@ -100,7 +100,7 @@ fn draw(canvas: &mut Canvas, axis: &Axis, placed: &Placed, margin: &Margin, othe
     }
     for (place, other) in others.iter().enumerate() {
         let same = |known: &&Margin| known.part == margin.part && known.limit == margin.limit;
-        if let Some(value) = worst_of_each(other).into_iter().find(same).and_then(|known| known.margin) {
+        if let Some(value) = worst_of_each(&other.margins).into_iter().find(same).and_then(|known| known.margin) {
             group.push(pointed(canvas, axis, Mark::nth(place + 1), y, (value, Role::Ink)));
         }
     }
@@ -137,7 +137,7 @@ fn sign(canvas: &Canvas, place: usize, states: usize, [x, y]: [f64; 2]) -> Shape
 }
 
 fn describe(truck: &str, state: &StateMargins) -> String {
-    let told: Vec<String> = worst_of_each(state)
+    let told: Vec<String> = worst_of_each(&state.margins)
         .into_iter()
         .map(|margin| format!("{}, {}: {}", margin.part, margin.limit.row().name, margin_words(margin)))
         .collect();

@@ -129,9 +129,9 @@ impl Swept {
     /// that is told by the slip that it brings. Where it moves none the tightest ones as they are.
     fn courses(&self) -> Vec<Course<'_>> {
         let Some(first) = self.states.first() else { return Vec::new() };
-        let counted = worst_of_each(first).into_iter().filter(|margin| margin.counts());
+        let counted = worst_of_each(&first.margins).into_iter().filter(|margin| margin.counts());
         let of = |margin: &Margin, state: &StateMargins| {
-            let own = worst_of_each(state).into_iter();
+            let own = worst_of_each(&state.margins).into_iter();
             let mut own = own.filter(|other| other.part == margin.part && other.limit == margin.limit);
             own.next().and_then(|known| known.margin)
         };

@@ -1,9 +1,9 @@
-//! Margins and states in words.
+//! Margins, states, chances and values in words: one wording for the drawings, the papers, the pages and the screen.
 
 use crate::theme::Role;
 use toothsayer_job::State;
 use toothsayer_quantity::{Kind, Money, System, digits, show};
-use toothsayer_verdict::{Alternative, Limit, Margin, Plan, StateMargins};
+use toothsayer_verdict::{Alternative, Limit, Margin, Plan};
 
 /// How a margin stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -59,8 +59,8 @@ pub(crate) fn state_words(state: State) -> &'static str {
     }
 }
 
-/// A margin's number, never 1.00 for what lies below 1.
-pub(crate) fn number(value: f64) -> String {
+/// A plain number of three digits; a big one as what it is, and never 1.00 for what lies below 1.
+pub fn number(value: f64) -> String {
     match value {
         value if value >= 100.0 => "over 100".into(),
         value if (0.995..1.0).contains(&value) => format!("{:.3}", value.min(0.999)),
@@ -74,11 +74,11 @@ pub(crate) fn margin_words(margin: &Margin) -> String {
     margin.margin.map_or(standing.word().to_owned(), |value| format!("{} {}", number(value), standing.word()))
 }
 
-/// The least margin of every part and limit, an accident only where nothing else is there.
-pub(crate) fn worst_of_each(state: &StateMargins) -> Vec<&Margin> {
+/// The least counted margin of every part and limit, an accident aside where a usual case is there.
+pub fn worst_of_each(margins: &[Margin]) -> Vec<&Margin> {
     let mut worst: Vec<&Margin> = Vec::new();
     let weight = |margin: &Margin| (margin.case == "wheel-stop", margin.margin.unwrap_or(f64::MAX));
-    for margin in &state.margins {
+    for margin in margins {
         match worst.iter_mut().find(|known| known.part == margin.part && known.limit == margin.limit) {
             Some(known) if weight(margin) < weight(known) => *known = margin,
             Some(_) => {}
@@ -89,13 +89,13 @@ pub(crate) fn worst_of_each(state: &StateMargins) -> Vec<&Margin> {
 }
 
 /// A word with its first letter large.
-pub(crate) fn sentence(text: &str) -> String {
+pub fn sentence(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// A probability in words.
-pub(crate) fn chance(p: f64) -> String {
+pub fn chance(p: f64) -> String {
     match 100.0 * p {
         percent if percent < 0.5 => "under 1 %".into(),
         percent if percent > 99.5 => "over 99 %".into(),
@@ -103,18 +103,31 @@ pub(crate) fn chance(p: f64) -> String {
     }
 }
 
+/// What a limit's demand and capacity measure.
+fn kind_of(limit: Limit) -> Kind {
+    match limit.row().unit {
+        "Pa" => Kind::Pressure,
+        "m" => Kind::Length,
+        "N" => Kind::Force,
+        "N*m" => Kind::Torque,
+        "s" => Kind::Time,
+        _ => Kind::Number,
+    }
+}
+
 /// What is asked or borne, in the unit of its limit: a difference of temperatures has no zero to be counted from.
-pub(crate) fn amount(limit: Limit, si: f64, system: System) -> String {
+pub fn amount(limit: Limit, si: f64, system: System) -> String {
     match (limit.row().unit, system) {
         ("K", System::Metric) => format!("{} K", digits(si)),
         ("K", System::Us) => format!("{} °F", digits(1.8 * si)),
-        ("Pa", _) => show(Kind::Pressure, si, system),
-        ("m", _) => show(Kind::Length, si, system),
-        ("N", _) => show(Kind::Force, si, system),
-        ("N*m", _) => show(Kind::Torque, si, system),
-        ("s", _) => show(Kind::Time, si, system),
-        _ => digits(si),
+        _ => value(kind_of(limit), si, system),
     }
+}
+
+/// A value in the units that people see; forces too small to feel are none.
+pub fn value(kind: Kind, si: f64, system: System) -> String {
+    let nothing = kind == Kind::Force && si.abs() < 0.05;
+    show(kind, if nothing { 0.0 } else { si }, system)
 }
 
 /// An alternative in words.

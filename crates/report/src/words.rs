@@ -1,11 +1,12 @@
 //! Figures in words, one wording for the screen and for paper: states, margins, chances, minutes, values with units.
 
+pub use toothsayer_figures::words::{amount, chance, number, sentence, value, worst_of_each};
+
 use toothsayer_fault_book::FaultBook;
 use toothsayer_job::{Fields, Finding, Job, Setting, Sheet, State};
-use toothsayer_quantity::{Kind, System, digits, show};
+use toothsayer_quantity::{Kind, System};
 use toothsayer_verdict::{
-    Alternative, FailsAt, Holds, Limit, Margin, NEW_GEARS_ONLY, RECOMMENDED, SMALLEST_SOUND, Shortfall, Stopping,
-    WorkFigure,
+    Alternative, FailsAt, Holds, NEW_GEARS_ONLY, RECOMMENDED, SMALLEST_SOUND, Shortfall, Stopping, WorkFigure,
 };
 
 /// A state in words.
@@ -28,55 +29,10 @@ pub fn holds_words(holds: Holds) -> &'static str {
     }
 }
 
-/// What a limit's demand and capacity measure.
-fn kind_of(limit: Limit) -> Kind {
-    match limit.row().unit {
-        "Pa" => Kind::Pressure,
-        "m" => Kind::Length,
-        "N" => Kind::Force,
-        "N*m" => Kind::Torque,
-        "s" => Kind::Time,
-        _ => Kind::Number,
-    }
-}
-
-/// A plain number of three digits; a big one as what it is, and never 1.00 for what lies below 1.
-pub fn number(value: f64) -> String {
-    match value {
-        value if value >= 100.0 => "over 100".into(),
-        value if (0.995..1.0).contains(&value) => format!("{:.3}", value.min(0.999)),
-        value => format!("{value:.2}"),
-    }
-}
-
-/// A probability.
-pub fn chance(p: f64) -> String {
-    match 100.0 * p {
-        percent if percent < 0.5 => "under 1 %".into(),
-        percent if percent > 99.5 => "over 99 %".into(),
-        percent => format!("{percent:.0} %"),
-    }
-}
-
-/// What is asked or borne, in the unit of its limit: a difference of temperatures has no zero to be counted from.
-pub fn amount(limit: Limit, si: f64, system: System) -> String {
-    match (limit.row().unit, system) {
-        ("K", System::Metric) => format!("{} K", digits(si)),
-        ("K", System::Us) => format!("{} °F", digits(1.8 * si)),
-        _ => value(kind_of(limit), si, system),
-    }
-}
-
 /// Minutes of work.
 pub fn minutes(minutes: f64) -> String {
     let whole = minutes.round() as i64;
     if whole < 60 { format!("{whole} min") } else { format!("{} h {:02} min", whole / 60, whole % 60) }
-}
-
-/// A value in the units that people see; forces too small to feel are none.
-pub fn value(kind: Kind, si: f64, system: System) -> String {
-    let nothing = kind == Kind::Force && si.abs() < 0.05;
-    show(kind, if nothing { 0.0 } else { si }, system)
 }
 
 /// A way to a stop, to a metre or a foot where it is long: nobody drives finer.
@@ -87,12 +43,6 @@ pub fn way(stop: &Stopping, system: System) -> String {
         System::Metric => format!("{metres:.0} m"),
         System::Us => format!("{:.0} ft", metres / 0.3048),
     })
-}
-
-/// A word with its first letter large.
-pub fn sentence(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// "a, b and c".
@@ -199,20 +149,6 @@ fn held(one: &Shortfall) -> Vec<String> {
         FailsAt::Condition => [told("as sold", one.stock), told("as built", one.built)].into_iter().flatten().collect(),
         FailsAt::Driving => vec!["with a driver who is usual for its class".to_owned()],
     }
-}
-
-/// The least counted margin of every part and limit, an accident aside where a usual case is there.
-pub fn worst_of_each(margins: &[Margin]) -> Vec<&Margin> {
-    let mut worst: Vec<&Margin> = Vec::new();
-    let weight = |margin: &Margin| (margin.case == "wheel-stop", margin.margin.unwrap_or(f64::MAX));
-    for margin in margins {
-        match worst.iter_mut().find(|known| known.part == margin.part && known.limit == margin.limit) {
-            Some(known) if weight(margin) < weight(known) => *known = margin,
-            Some(_) => {}
-            None => worst.push(margin),
-        }
-    }
-    worst
 }
 
 /// The value under a key as people write it.

@@ -3,9 +3,11 @@
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 
+mod paper;
 mod records;
 mod serve;
 mod shell;
+pub use paper::*;
 pub use records::*;
 pub use serve::*;
 pub use shell::*;
@@ -468,76 +470,6 @@ pub struct FigureArgs {
     /// Write it here, as .svg or .png; SVG on standard output where not given
     #[arg(short, long, value_name = "FILE")]
     pub output: Option<PathBuf>,
-}
-
-/// What is written.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum PaperName {
-    /// For the customer: what happened, what was done, what to do next
-    HandOver,
-    /// For the customer: what each repair costs, how likely the truck comes back, a line to sign
-    Quote,
-    /// For the technician: the work with boxes to tick, the screw map, how tight and no tighter
-    BenchSheet,
-    /// For an engineer: every figure with its inputs, formula and source, and what was assumed
-    Appendix,
-    /// For the truck: a label of 90 mm x 50 mm with a square code
-    Label,
-    /// For the maker or dealer: as found, and at which step each part falls short, without blame
-    WarrantyPack,
-    /// The verdict as one HTML file without script, to send or to open offline
-    Page,
-}
-
-/// Sheets.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum SheetName {
-    /// 210 mm x 297 mm
-    A4,
-    /// 8.5 in x 11 in
-    Letter,
-}
-
-#[derive(Debug, Args)]
-pub struct PaperArgs {
-    /// The job file
-    pub file: PathBuf,
-    /// Which paper
-    #[arg(long, value_enum, default_value = "hand-over")]
-    pub kind: PaperName,
-    /// Every paper, the page and every drawing, into the folder that -o names
-    #[arg(long, conflicts_with = "kind")]
-    pub all: bool,
-    /// The sheet
-    #[arg(long, value_enum, default_value = "a4")]
-    pub size: SheetName,
-    /// The shop's name
-    #[arg(long, value_name = "NAME")]
-    pub shop: Option<String>,
-    /// Whose truck it is
-    #[arg(long, value_name = "NAME")]
-    pub customer: Option<String>,
-    /// The job's number in the shop
-    #[arg(long, value_name = "NUMBER")]
-    pub job_number: Option<String>,
-    /// The day on the paper (2026-12-01)
-    #[arg(long, value_name = "DAY")]
-    pub date: Option<String>,
-    /// A text file with notes for the reader
-    #[arg(long, value_name = "FILE")]
-    pub notes: Option<PathBuf>,
-    /// A photo (JPEG or PNG) for the warranty pack; again for more
-    #[arg(long, value_name = "FILE")]
-    pub photo: Vec<PathBuf>,
-    /// A font (TrueType or OpenType) for scripts that the own one lacks
-    #[arg(long, value_name = "FILE")]
-    pub font: Option<PathBuf>,
-    /// Margins at point values only: faster, without ranges
-    #[arg(long)]
-    pub points: bool,
-    /// Write it here; with --all, the folder
-    #[arg(short, long, value_name = "FILE")]
-    pub output: PathBuf,
 }
 
 #[derive(Debug, Args)]

@@ -132,7 +132,7 @@ fn bearing_words(build: &Build) -> String {
 /// The least counted margin of some parts, wear aside.
 fn of<'a>(scene: &'a Scene<'_>, names: &[&str]) -> Option<&'a Margin> {
     let state = scene.margins?;
-    let own = worst_of_each(state).into_iter().filter(|margin| names.contains(&margin.part.as_str()));
+    let own = worst_of_each(&state.margins).into_iter().filter(|margin| names.contains(&margin.part.as_str()));
     own.filter(|margin| margin.limit != Limit::Flank && margin.case != "wheel-stop" && margin.margin.is_some())
         .min_by(|a, b| a.margin.unwrap_or(f64::MAX).total_cmp(&b.margin.unwrap_or(f64::MAX)))
 }

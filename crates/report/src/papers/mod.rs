@@ -3,80 +3,18 @@
 mod appendix;
 pub(crate) mod bench_sheet;
 pub(crate) mod hand_over;
+mod kind;
 mod label;
 mod matter;
 pub(crate) mod quote;
 pub(crate) mod tables;
 mod warranty;
 
+pub use kind::PaperKind;
 pub use matter::{Cover, Matter, Photo};
 
 use crate::Error;
 use crate::typeset::{Block, Faces, Paper, PaperSize, pdf};
-
-/// The kinds of paper.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum PaperKind {
-    /// For the customer: what happened, what was done, what to do next.
-    HandOver,
-    /// For the customer: prices, chances of a comeback, a line to sign.
-    Quote,
-    /// For the technician: the work with boxes to tick, the screw map, how tight.
-    BenchSheet,
-    /// Every figure with inputs, formula and source.
-    Appendix,
-    /// A label with a square code.
-    Label,
-    /// As found, and at which step each part falls short, without blame.
-    WarrantyPack,
-}
-
-impl PaperKind {
-    /// Every kind.
-    pub const ALL: [PaperKind; 6] = [
-        PaperKind::HandOver,
-        PaperKind::Quote,
-        PaperKind::BenchSheet,
-        PaperKind::Appendix,
-        PaperKind::Label,
-        PaperKind::WarrantyPack,
-    ];
-
-    /// Its name, as files carry it.
-    pub fn name(self) -> &'static str {
-        match self {
-            PaperKind::HandOver => "hand-over",
-            PaperKind::Quote => "quote",
-            PaperKind::BenchSheet => "bench-sheet",
-            PaperKind::Appendix => "appendix",
-            PaperKind::Label => "label",
-            PaperKind::WarrantyPack => "warranty-pack",
-        }
-    }
-
-    /// Its name, as people read it.
-    fn words(self) -> &'static str {
-        match self {
-            PaperKind::HandOver => "hand-over",
-            PaperKind::Quote => "quote",
-            PaperKind::BenchSheet => "bench sheet",
-            PaperKind::Appendix => "engineer's appendix",
-            PaperKind::Label => "label",
-            PaperKind::WarrantyPack => "warranty pack",
-        }
-    }
-
-    fn blocks(self, matter: &Matter<'_>) -> Result<Vec<Block>, Error> {
-        match self {
-            PaperKind::HandOver => hand_over::blocks(matter),
-            PaperKind::Quote => quote::blocks(matter),
-            PaperKind::BenchSheet => bench_sheet::blocks(matter),
-            PaperKind::Appendix => appendix::blocks(matter),
-            PaperKind::Label => Ok(label::blocks(matter)),
-            PaperKind::WarrantyPack => warranty::blocks(matter),
-        }
-    }
-}
 
 /// A written paper or page.
 #[derive(Clone, Debug, PartialEq)]

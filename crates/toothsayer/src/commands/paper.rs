@@ -11,7 +11,7 @@ use serde_json::json;
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 use toothsayer_figures::Figure;
-use toothsayer_report::{Cover, Date, Matter, PaperKind, PaperSize, Photo, Written, verdict_page, write_paper};
+use toothsayer_report::{Cover, Date, Matter, PaperSize, Photo, Written, verdict_page, write_paper};
 use toothsayer_verdict::{Memo, Narrow, Statement, Verdict};
 
 /// A paper of a job file.
@@ -48,7 +48,7 @@ fn every(desk: &Desk<'_>, args: &PaperArgs, matter: &Matter<'_>, more: Option<&[
     std::fs::create_dir_all(folder).map_err(|error| unwritten(folder, &error))?;
     let mut files = Files::default();
     for name in PaperName::value_variants() {
-        files.written.push((written(*name, matter, more)?, folder.join(file_name(*name))));
+        files.written.push((written(*name, matter, more)?, folder.join(name.file())));
     }
     for (name, figure) in figure::every(desk, &args.file, matter.verdict, matter.memo)? {
         let path = folder.join(format!("figure-{name}.svg"));
@@ -70,23 +70,11 @@ struct Files {
     left_out: Vec<(PathBuf, String)>,
 }
 
-fn file_name(name: PaperName) -> String {
-    let ending = if name == PaperName::Page { "html" } else { "pdf" };
-    let name = name.to_possible_value().map_or_else(String::new, |value| value.get_name().to_owned());
-    format!("{name}.{ending}")
-}
-
 fn written(name: PaperName, matter: &Matter<'_>, more: Option<&[u8]>) -> Result<Written, Failure> {
-    let kind = match name {
-        PaperName::HandOver => PaperKind::HandOver,
-        PaperName::Quote => PaperKind::Quote,
-        PaperName::BenchSheet => PaperKind::BenchSheet,
-        PaperName::Appendix => PaperKind::Appendix,
-        PaperName::Label => PaperKind::Label,
-        PaperName::WarrantyPack => PaperKind::WarrantyPack,
-        PaperName::Page => return Ok(verdict_page(matter)?),
-    };
-    Ok(write_paper(kind, matter, more)?)
+    Ok(match name {
+        PaperName::Paper(kind) => write_paper(kind, matter, more)?,
+        PaperName::Page => verdict_page(matter)?,
+    })
 }
 
 fn unwritten(path: &Path, error: &std::io::Error) -> Failure {
