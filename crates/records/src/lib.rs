@@ -61,8 +61,8 @@ pub use minutes::{Minutes, minutes_by_step};
 pub use moment::Moment;
 pub use once::form_key;
 pub use parts::{
-    Advice, Gear, Measures, Need, NeedState, ORDER_COLUMNS, OrderLine, Part, PartRefusal, PickLine, Stock, StockChange,
-    differences, needs_of, on_shelf, order_list, parts_named, pick_list, stock_of, wanted_gear,
+    Advice, Gear, KeptGear, Measures, Need, NeedState, ORDER_COLUMNS, OrderLine, Part, PartRefusal, PickLine, Stock,
+    StockChange, differences, needs_of, on_shelf, order_list, parts_named, pick_list, stock_of, wanted_gear,
 };
 pub use people::{Customer, Deed, Person, Role, customers_named, everybody};
 pub use photos::{

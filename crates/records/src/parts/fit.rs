@@ -44,6 +44,38 @@ pub struct Measures {
     pub bore: Option<Length>,
 }
 
+/// What a row keeps of a gear; nothing where it is none.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct KeptGear {
+    /// Which gear.
+    pub gear: Option<Gear>,
+    /// Its teeth.
+    pub teeth: Option<i64>,
+    /// Its module, nanometres.
+    pub module_nm: Option<i64>,
+    /// Its bore, nanometres.
+    pub bore_nm: Option<i64>,
+}
+
+impl From<&Measures> for KeptGear {
+    fn from(measures: &Measures) -> Self {
+        Self {
+            gear: Some(measures.gear),
+            teeth: Some(measures.teeth),
+            module_nm: Some(nm(measures.module)),
+            bore_nm: measures.bore.map(nm),
+        }
+    }
+}
+
+impl KeptGear {
+    /// The gear; none where a column that tells it is empty.
+    pub fn measures(&self) -> Option<Measures> {
+        let [module, bore] = [self.module_nm, self.bore_nm].map(|nm| nm.map(|nm| Length::si(nm as f64 * 1e-9)));
+        Some(Measures { gear: self.gear?, teeth: self.teeth?, module: module?, bore })
+    }
+}
+
 /// Why a part, or a piece of one, may not go there.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum PartRefusal {
@@ -99,7 +131,7 @@ fn module_words(module: Length) -> String {
 }
 
 /// As the tables keep it.
-pub(super) fn nm(length: Length) -> i64 {
+fn nm(length: Length) -> i64 {
     (length.to_si() * 1e9).round() as i64
 }
 

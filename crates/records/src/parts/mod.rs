@@ -6,7 +6,7 @@ mod need;
 mod part;
 mod stock;
 
-pub use fit::{Gear, Measures, PartRefusal, differences, wanted_gear};
+pub use fit::{Gear, KeptGear, Measures, PartRefusal, differences, wanted_gear};
 pub use lists::{Advice, ORDER_COLUMNS, OrderLine, PickLine, order_list, pick_list};
 pub(crate) use need::{NEED, NEEDS};
 pub use need::{Need, NeedState, needs_of};

@@ -1,7 +1,7 @@
 //! What a job needs of the parts, and its way: wanted, ordered, arrived, used, returned.
 
-use super::fit::{Gear, Measures, PartRefusal, differences, nm};
-use super::part::{Part, measures_of};
+use super::fit::{KeptGear, Measures, PartRefusal, differences};
+use super::part::Part;
 use super::stock::{StockChange, on_shelf};
 use crate::error::{Error, Result};
 use crate::id::Id;
@@ -87,14 +87,9 @@ pub struct Need {
     pub part: Option<Id<Part>>,
     /// What is needed, in the fault book's words ("pinion 19").
     pub text: String,
-    /// Which gear, where it is one.
-    pub gear: Option<Gear>,
-    /// The teeth that it must have.
-    pub teeth: Option<i64>,
-    /// The module that it must have, nanometres.
-    pub module_nm: Option<i64>,
-    /// The bore that it must have, nanometres.
-    pub bore_nm: Option<i64>,
+    /// Which gear it must be, where it is one.
+    #[serde(flatten)]
+    pub gear: KeptGear,
     /// How many.
     pub quantity: i64,
     /// Where it is.
@@ -139,10 +134,7 @@ impl Need {
             job: Some(job),
             part: None,
             text: text.to_owned(),
-            gear: None,
-            teeth: None,
-            module_nm: None,
-            bore_nm: None,
+            gear: KeptGear::default(),
             quantity: 1,
             state: Wanted,
             note: String::new(),
@@ -154,26 +146,18 @@ impl Need {
     /// Pieces that fill up the shelf.
     pub fn for_shelf(write: &Write, part: &Part, quantity: i64) -> Self {
         let (id, text, changed) = (write.id(), part.name.clone(), write.now());
-        let (gear, teeth, module_nm, bore_nm) = (part.gear, part.teeth, part.module_nm, part.bore_nm);
-        let (job, part, note) = (None, Some(part.id), String::new());
-        let state = Wanted;
-        Self { id, job, part, text, gear, teeth, module_nm, bore_nm, quantity, state, note, version: 1, changed }
+        let (job, gear, part, note) = (None, part.gear, Some(part.id), String::new());
+        Self { id, job, part, text, gear, quantity, state: Wanted, note, version: 1, changed }
     }
 
     /// The same as a gear of these measures.
     pub fn of(self, measures: &Measures) -> Self {
-        Self {
-            gear: Some(measures.gear),
-            teeth: Some(measures.teeth),
-            module_nm: Some(nm(measures.module)),
-            bore_nm: measures.bore.map(nm),
-            ..self
-        }
+        Self { gear: measures.into(), ..self }
     }
 
     /// What gear it must be, where it is one.
     pub fn measures(&self) -> Option<Measures> {
-        measures_of(self.gear, self.teeth, [self.module_nm, self.bore_nm])
+        self.gear.measures()
     }
 }
 

@@ -1,6 +1,6 @@
 //! The list of parts: what each is, whom it is ordered from, what it costs.
 
-use super::fit::{Gear, Measures, nm};
+use super::fit::{KeptGear, Measures};
 use crate::error::Result;
 use crate::id::Id;
 use crate::moment::Moment;
@@ -11,7 +11,7 @@ use crate::sql;
 use crate::table::{Column, Kind, Table};
 use crate::write::Write;
 use serde::{Deserialize, Serialize};
-use toothsayer_quantity::{Currency, Length, Money};
+use toothsayer_quantity::{Currency, Money};
 
 /// A part that the shop keeps or can order.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -21,13 +21,8 @@ pub struct Part {
     /// Its name, as the fault book's steps call it ("pinion 19").
     pub name: String,
     /// Which gear it is, where it is one.
-    pub gear: Option<Gear>,
-    /// A gear's teeth.
-    pub teeth: Option<i64>,
-    /// A gear's module, nanometres.
-    pub module_nm: Option<i64>,
-    /// A gear's bore, nanometres.
-    pub bore_nm: Option<i64>,
+    #[serde(flatten)]
+    pub gear: KeptGear,
     /// Whom it is ordered from.
     pub supplier: String,
     /// What the supplier calls it.
@@ -88,10 +83,7 @@ impl Part {
         Self {
             id: write.id(),
             name: name.to_owned(),
-            gear: None,
-            teeth: None,
-            module_nm: None,
-            bore_nm: None,
+            gear: KeptGear::default(),
             supplier: empty(),
             order_number: empty(),
             currency: price.currency.to_string(),
@@ -107,30 +99,18 @@ impl Part {
 
     /// The same as a gear of these measures.
     pub fn with(self, measures: &Measures) -> Self {
-        Self {
-            gear: Some(measures.gear),
-            teeth: Some(measures.teeth),
-            module_nm: Some(nm(measures.module)),
-            bore_nm: measures.bore.map(nm),
-            ..self
-        }
+        Self { gear: measures.into(), ..self }
     }
 
     /// What gear it is, where it is one.
     pub fn measures(&self) -> Option<Measures> {
-        measures_of(self.gear, self.teeth, [self.module_nm, self.bore_nm])
+        self.gear.measures()
     }
 
     /// What a customer pays for one; none where the currency is no currency.
     pub fn price(&self) -> Option<Money> {
         Some(Money { minor: self.price, currency: Currency::parse(&self.currency)? })
     }
-}
-
-/// What a row's columns say of a gear.
-pub(super) fn measures_of(gear: Option<Gear>, teeth: Option<i64>, lengths: [Option<i64>; 2]) -> Option<Measures> {
-    let [module, bore] = lengths.map(|nm| nm.map(|nm| Length::si(nm as f64 * 1e-9)));
-    Some(Measures { gear: gear?, teeth: teeth?, module: module?, bore })
 }
 
 /// The parts that are to be had under a name of the fault book.

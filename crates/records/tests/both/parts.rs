@@ -5,8 +5,8 @@ use crate::writes::{now, taken_in};
 use sea_orm::ConnectionTrait;
 use toothsayer_quantity::{Currency, Length, Money};
 use toothsayer_records::{
-    Advice, Error, Gear, Measures, Need, NeedState, Part, PartRefusal, Reach, Saved, Store, Subject, Write, find,
-    on_shelf, order_list, pick_list, stock_of,
+    Advice, Error, Gear, KeptGear, Measures, Need, NeedState, Part, PartRefusal, Reach, Saved, Store, Subject, Write,
+    find, on_shelf, order_list, pick_list, stock_of,
 };
 
 const PINION: Measures =
@@ -118,8 +118,14 @@ fn program_and_tables_agree_on_what_is_the_same_gear() {
         for ([module, bore], same) in EDGES {
             let write = desk(&store).await;
             let part = pinion(&write, &PINION).await;
-            let [module_nm, bore_nm] = [part.module_nm.map(|nm| nm + module), part.bore_nm.map(|nm| nm + bore)];
-            let part = write.save(Part { module_nm, bore_nm, ..part }).await.unwrap().saved().unwrap();
+            let KeptGear { module_nm, bore_nm, .. } = part.gear;
+            let [module_nm, bore_nm] = [module_nm.map(|nm| nm + module), bore_nm.map(|nm| nm + bore)];
+            let part = write
+                .save(Part { gear: KeptGear { module_nm, bore_nm, ..part.gear }, ..part })
+                .await
+                .unwrap()
+                .saved()
+                .unwrap();
             assert_eq!(write.choose(&need, &part).await.is_ok(), same, "{module} {bore}: the program");
             write.commit().await.unwrap();
             let sql = format!("UPDATE need SET part = '{}' WHERE id = '{}'", part.id, need.id);
