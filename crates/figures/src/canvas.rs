@@ -114,6 +114,13 @@ impl Shape {
         self.0.append(child.0);
     }
 
+    /// The shape as a link.
+    pub(crate) fn leading_to(self, address: &str, label: &str) -> Shape {
+        let mut link = Shape(Element::new("a")).with("href", address).with("aria-label", clean(label));
+        link.push(self);
+        link
+    }
+
     /// What a pointer is told that rests on it, and a screen reader.
     pub(crate) fn told(mut self, text: &str) -> Shape {
         let mut title = Element::new("title");
@@ -170,7 +177,11 @@ pub(crate) struct Canvas {
 
 impl Canvas {
     pub(crate) fn new(id: &str, frame: &Frame) -> Canvas {
-        Canvas { id: id.to_owned(), frame: *frame, shapes: Vec::new(), motion: String::new(), bottom_px: 0.0 }
+        let id = match frame.within.variant {
+            "" => id.to_owned(),
+            variant => format!("{variant}-{id}"),
+        };
+        Canvas { id, frame: *frame, shapes: Vec::new(), motion: String::new(), bottom_px: 0.0 }
     }
 
     pub(crate) fn paint(&self, role: Role) -> String {
@@ -269,14 +280,17 @@ impl Canvas {
 
     /// Everything on its paper, hatchings first.
     pub(crate) fn finish(self, height_px: f64) -> Vec<Element> {
-        let mut style = Element::new("style");
-        style.append(svg::node::Text::new(self.frame.look.style() + &self.motion));
+        let style = (!self.frame.within.styled).then(|| {
+            let mut style = Element::new("style");
+            style.append(svg::node::Text::new(self.frame.look.style() + &self.motion));
+            style
+        });
         let mut defs = Shape(Element::new("defs"));
         for hatch in [Hatch::Cut, Hatch::Bad, Hatch::Doubt] {
             defs.push(self.pattern(hatch));
         }
         let paper = Shape::rect([0.0, 0.0], [self.frame.width_px(), height_px]).fill(self.paint(Role::Paper));
-        [style, defs.0, paper.0].into_iter().chain(self.shapes).collect()
+        style.into_iter().chain([defs.0, paper.0]).chain(self.shapes).collect()
     }
 
     fn pattern(&self, hatch: Hatch) -> Shape {

@@ -30,7 +30,8 @@ impl Figure {
         root.assign("viewBox", format!("0 0 {width_px} {height_px}"));
         root.assign("width", width_px);
         root.assign("height", height_px);
-        root.assign("role", "img");
+        // What holds links is no single picture.
+        root.assign("role", if canvas.frame.within.linked { "group" } else { "img" });
         root.assign("class", "bench-figure");
         root.assign("aria-labelledby", format!("{0}-title {0}-description", canvas.id));
         root.assign("font-family", FACES);

@@ -10,10 +10,24 @@ pub const WIDEST: f64 = 2400.0;
 /// From this width on panels stand beside each other, px.
 const TWO_COLUMNS: f64 = 760.0;
 
+/// The page that a figure stands in; the usual one is none: a figure alone in its file.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Within {
+    /// Stands before every id, so that a figure may stand in one page more than once.
+    pub variant: &'static str,
+    /// Whether the page's own style sheet has the figures' rules ([`Look::style`]), as its policy allows none within.
+    /// Nothing moves then.
+    pub styled: bool,
+    /// Whether the parts of the gear bay are links to `#part-N`, N their number in bench order.
+    pub linked: bool,
+}
+
 /// Width, look and units of a figure.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Frame {
     width_px: f64,
+    /// What it stands in.
+    pub within: Within,
     /// Which colours.
     pub look: Look,
     /// Which units.
@@ -24,10 +38,15 @@ impl Frame {
     /// A sheet of 320 to 2400 px (96 px are an inch: A4 between its margins has about 700); an error outside.
     pub fn new(width_px: f64, look: Look, system: System) -> Result<Self, Error> {
         if (NARROWEST..=WIDEST).contains(&width_px) {
-            Ok(Self { width_px, look, system })
+            Ok(Self { width_px, within: Within::default(), look, system })
         } else {
             Err(Error::Width { width_px })
         }
+    }
+
+    /// The same within a page.
+    pub fn within(self, within: Within) -> Self {
+        Self { within, ..self }
     }
 
     /// The sheet's width, px.

@@ -27,7 +27,7 @@ mod theme;
 mod view;
 pub mod words;
 
-pub use bay::{BayScene, gear_bay};
+pub use bay::{BayScene, gear_bay, part_names};
 pub use causes::causes;
 pub use clamp::clamp_over_runs;
 pub use comeback::{Comebacks, comeback_over_runs};
@@ -35,7 +35,7 @@ pub use error::Error;
 pub use evidence::cause_evidence;
 pub use figure::Figure;
 pub use force::tooth_force;
-pub use frame::{Frame, NARROWEST, WIDEST};
+pub use frame::{Frame, NARROWEST, WIDEST, Within};
 pub use front::price_and_comeback;
 pub use lettering::text_width;
 pub use life::life_curves;

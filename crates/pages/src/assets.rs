@@ -6,12 +6,11 @@ use axum::http::header::{CACHE_CONTROL, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use sha2::{Digest, Sha256};
 use std::sync::LazyLock;
-use toothsayer_figures::Look;
 
 /// The style sheet's text and address: the verdict page's rules, the drawings', and those of forms and lists.
 static STYLE: LazyLock<(String, String)> = LazyLock::new(|| {
     let own = include_str!("../assets/bench.css");
-    let text = format!("{}\n{}\n{own}", toothsayer_report::page_rules(), Look::Page.style());
+    let text = format!("{}\n{own}", toothsayer_report::page_rules());
     let hash = Sha256::digest(text.as_bytes());
     let name: String = hash.iter().take(8).map(|byte| format!("{byte:02x}")).collect();
     (text, format!("/assets/bench-{name}.css"))

@@ -10,11 +10,6 @@ pub(crate) struct Html(String);
 const VOID: [&str; 5] = ["input", "link", "meta", "br", "hr"];
 
 impl Html {
-    /// A text.
-    pub(crate) fn text(text: &str) -> Html {
-        Html(escaped(text))
-    }
-
     /// What another room wrote as HTML, its texts escaped there.
     pub(crate) fn written(html: String) -> Html {
         Html(html)

@@ -3,13 +3,11 @@
 use crate::drawing::{Drawn, drawn};
 use crate::trouble::Trouble;
 use toothsayer_fault_book::FaultBook;
-use toothsayer_figures::{BayScene, Frame, Look, gear_bay};
+use toothsayer_figures::BayScene;
 use toothsayer_job::{Job, State};
 use toothsayer_quantity::System;
 use toothsayer_verdict::{Memo, Verdict};
 
-/// Widths of the drawing, px: a desk's and a phone's.
-const WIDTHS: [f64; 2] = [984.0, 372.0];
 /// Causes that are told.
 const SHOWN_CAUSES: usize = 8;
 /// A cause below this is not told.
@@ -68,8 +66,7 @@ fn bay(verdict: &Verdict<'_>, system: System, memo: &Memo) -> Result<Drawn, Trou
     let stage = verdict.stage(State::Found)?;
     let margins = verdict.margins(None, memo)?;
     let scene = BayScene { stage, margins: margins.iter().find(|margins| margins.state == stage.state) };
-    let [wide, narrow] = WIDTHS.map(|width| gear_bay(&[scene], &Frame::new(width, Look::Page, system)?));
-    Ok(drawn(&wide?, &narrow?))
+    drawn(&scene, system)
 }
 
 fn causes(job: &Job, verdict: &Verdict<'_>) -> Vec<Cause> {

@@ -98,7 +98,7 @@ fn write(asked: &Asked, book: &FaultBook, memo: &Memo) -> Result<String, Trouble
         size: PaperSize::A4,
     };
     let (_, body) = verdict_body(&matter)?;
-    Ok(crate::drawing::without_styles(&body))
+    Ok(body)
 }
 
 /// The job as a file.

@@ -19,7 +19,7 @@ pub use care::{CareDates, CareWords, FIRST_YEAR, RUNS_PER_WEEK, RunsPerWeek, car
 pub use error::Error;
 pub use jiff::civil::Date;
 pub use network_file::network_file;
-pub use page::{page_drawing, page_rules, verdict_body, verdict_page};
+pub use page::{page_rules, verdict_body, verdict_page};
 pub use papers::{Cover, Matter, PaperKind, Photo, Written, write_paper};
 pub use torque::torque_window;
 pub use typeset::{EMBEDDED, PaperSize};

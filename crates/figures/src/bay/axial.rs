@@ -1,6 +1,6 @@
 //! The pair seen along its shafts, true to scale.
 
-use super::parts::{BayPart, PartKind, dressed};
+use super::parts::{BayPart, PartKind, dressed, linked};
 use super::{Mesh, Scene, scale_bar};
 use crate::Error;
 use crate::canvas::{Area, Canvas, RING, Shape, polyline};
@@ -35,7 +35,8 @@ pub(crate) fn axial_view(
     let view = View { origin_px, px_per_mm };
     let mut group = view.group(canvas, &scene.id("axial"));
     if let Some(screws) = screws {
-        group.push(screw_heads(canvas, scene, &view, (parts, screws)));
+        let heads = screw_heads(canvas, scene, &view, (parts, screws));
+        group.push(linked(canvas, parts, PartKind::MotorScrews, heads));
     }
     for member in [Member::Spur, Member::Pinion] {
         group.push(gear(canvas, &view, scene, &mesh, (member, parts))?);
@@ -118,7 +119,7 @@ fn gear(
     let ring = Shape::circle(axis, view.px(bore)).stroke(canvas.paint(Role::Ink), 0.9);
     let ring = if scene.shaft_fits() { ring.fill(canvas.paint(Role::Shaft)) } else { ring.dashed(&[4.0, 3.0]) };
     group.push(ring.with("id", canvas.id(&scene.id(&format!("{name}-axis")))));
-    Ok(group)
+    Ok(linked(canvas, parts, kind, group))
 }
 
 /// Pitch circles, line of centres, and the part of the line of contact where the flanks touch.

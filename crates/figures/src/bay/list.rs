@@ -29,7 +29,8 @@ pub(crate) fn part_list(canvas: &mut Canvas, scene: &Scene<'_>, parts: &[BayPart
         };
         let bottom = below.max(y + 2.0 * RING + 2.0);
         let row = Shape::rect([area.x, y], [area.right(), bottom]).with("pointer-events", "all");
-        canvas.draw(row.with("id", canvas.id(&scene.id(&format!("row-{}", part.number)))).told(&part.name));
+        let row = row.with("id", canvas.id(&scene.id(&format!("row-{}", part.number)))).told(&part.name);
+        canvas.draw(part.linked(canvas, row));
         y = bottom + 6.0;
     }
     y

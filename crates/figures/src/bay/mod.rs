@@ -116,6 +116,12 @@ impl<'a> Scene<'a> {
     }
 }
 
+/// The names of a state's parts in bench order, the first of them number 1.
+pub fn part_names(scene: &BayScene<'_>, frame: &Frame) -> Result<Vec<String>, Error> {
+    let scene = Scene::new(scene, frame)?;
+    Ok(bay_parts(&scene).into_iter().map(|part| part.name).collect())
+}
+
 /// The gear bay of one state, or of two side by side.
 pub fn gear_bay(scenes: &[BayScene<'_>], frame: &Frame) -> Result<Figure, Error> {
     let scenes: Vec<Scene<'_>> = scenes.iter().map(|scene| Scene::new(scene, frame)).collect::<Result<_, _>>()?;

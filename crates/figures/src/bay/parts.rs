@@ -46,9 +46,23 @@ impl BayPart<'_> {
 }
 
 impl BayPart<'_> {
+    /// What stands for it, as a link where the page wants one.
+    pub(crate) fn linked(&self, canvas: &Canvas, shape: Shape) -> Shape {
+        let within = canvas.frame.within;
+        if within.linked { shape.leading_to(&format!("#part-{}", self.number), &self.name) } else { shape }
+    }
+
     /// How its least margin stands.
     pub(crate) fn standing(&self) -> Option<Standing> {
         self.margin.map(Standing::of)
+    }
+}
+
+/// Everything that stands for a part, as a link where the page wants one.
+pub(crate) fn linked(canvas: &Canvas, parts: &[BayPart<'_>], kind: PartKind, shape: Shape) -> Shape {
+    match parts.iter().find(|part| part.kind == kind) {
+        Some(part) => part.linked(canvas, shape),
+        None => shape,
     }
 }
 

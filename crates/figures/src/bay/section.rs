@@ -2,7 +2,7 @@
 
 use super::axial::numbers;
 use super::lens::ticked;
-use super::parts::{BayPart, PartKind, dressed};
+use super::parts::{BayPart, PartKind, dressed, linked};
 use super::{Scene, scale_bar};
 use crate::canvas::{Anchor, Area, BODY, Canvas, HEAD, Hatch, Line, Shape, polyline};
 use crate::theme::Role;
@@ -98,6 +98,7 @@ impl Body {
             let shape = Shape::rect(view.at(from), view.at(to)).with("id", canvas.id(&scene.id(name)));
             dressed(canvas, parts, kind, plain, shape)
         };
+        let link = |kind: PartKind, shape: Shape| linked(canvas, parts, kind, shape);
         let (cut, metal) = (canvas.hatch(Hatch::Cut), canvas.paint(Role::Metal));
         let r = lengths.shaft_radius;
         let motor_top = self.top + 1.0;
@@ -112,28 +113,25 @@ impl Body {
             [[lengths.spur_face[0], self.spur_tip], [lengths.spur_face[1], self.bottom]],
             "section-spur",
         );
-        group.push(spur.told("spur"));
+        group.push(link(PartKind::Spur, spur.told("spur")));
         let shaft_end = if scene.build.support.is_some() {
             self.bearing_end.max(lengths.pinion_end)
         } else {
             lengths.pinion_end + 1.0
         };
-        group.push(part(PartKind::Shaft, Role::Shaft, [[self.left, -r], [shaft_end, r]], "section-shaft"));
+        let shaft = part(PartKind::Shaft, Role::Shaft, [[self.left, -r], [shaft_end, r]], "section-shaft");
+        group.push(link(PartKind::Shaft, shaft));
         if lengths.spacer > 0.0 {
             let wall = (r + SPACER_WALL_MM).min(self.root.max(r + 0.8));
-            group.push(boxed([0.0, -wall], [lengths.spacer, wall], metal.clone(), "section-spacer").told("spacer"));
+            let spacer = boxed([0.0, -wall], [lengths.spacer, wall], metal.clone(), "section-spacer").told("spacer");
+            group.push(link(PartKind::Spacer, spacer));
         }
-        group.push(
-            part(
-                PartKind::Pinion,
-                Role::Metal,
-                [[lengths.spacer, -self.root], [lengths.pinion_end, self.root]],
-                "section-pinion",
-            )
-            .told("pinion"),
-        );
+        let hub = [[lengths.spacer, -self.root], [lengths.pinion_end, self.root]];
+        let hub = part(PartKind::Pinion, Role::Metal, hub, "section-pinion").told("pinion");
+        group.push(link(PartKind::Pinion, hub));
         let [from, to] = lengths.pinion_face;
-        group.push(part(PartKind::Pinion, Role::Metal, [[from, -self.tip], [to, self.tip]], "section-face"));
+        let face = part(PartKind::Pinion, Role::Metal, [[from, -self.tip], [to, self.tip]], "section-face");
+        group.push(link(PartKind::Pinion, face));
         for side in [-1.0, 1.0] {
             let [a, b] = [from, to].map(|x| view.at([x, side * self.root]));
             group.push(Shape::line(a, b).stroke(canvas.paint(Role::Quiet), 0.7).dashed(&[4.0, 3.0]));
@@ -141,7 +139,7 @@ impl Body {
         let [a, b] = lengths.spur_face.map(|x| view.at([x, self.spur_tip]));
         group.push(Shape::line(a, b).stroke(ink.clone(), 1.0).dashed(&[5.0, 3.0]));
         self.draw_set_screw(canvas, scene, (view, parts), group);
-        self.draw_bearing(canvas, scene, view, group);
+        self.draw_bearing(canvas, scene, (view, parts), group);
         let axis = Shape::line(view.at([self.left, 0.0]), view.at([self.right, 0.0]));
         group.push(axis.stroke(canvas.paint(Role::Quiet), 0.7).dashed(&[9.0, 3.0, 2.0, 3.0]));
     }
@@ -179,13 +177,20 @@ impl Body {
         let depth = if scene.build.set_screw.on_flat { 0.9 } else { 1.0 };
         let [from, to] = [[x - half, -self.root], [x + half, -scene.lengths.shaft_radius * depth]];
         let screw = dressed(canvas, parts, PartKind::SetScrew, Role::Shaft, Shape::rect(view.at(from), view.at(to)));
-        group.push(screw.with("id", canvas.id(&scene.id("section-set-screw"))).told("set screw"));
+        let screw = screw.with("id", canvas.id(&scene.id("section-set-screw"))).told("set screw");
+        group.push(linked(canvas, parts, PartKind::SetScrew, screw));
         let slot = polyline(&[view.at([x - half / 2.0, -self.root]), view.at([x + half / 2.0, -self.root])], false);
         group.push(Shape::path(slot).stroke(canvas.paint(Role::Ink), 2.0));
     }
 
     /// The bearing with the cover around it; dashed where none carries, hatched where the pinion presses into it.
-    fn draw_bearing(&self, canvas: &Canvas, scene: &Scene<'_>, view: &View, group: &mut Shape) {
+    fn draw_bearing(
+        &self,
+        canvas: &Canvas,
+        scene: &Scene<'_>,
+        (view, parts): (&View, &[BayPart<'_>]),
+        group: &mut Shape,
+    ) {
         let lengths = &scene.lengths;
         let (from, to, ring) = (lengths.bearing_face, self.bearing_end, lengths.bearing_radius);
         let ink = canvas.paint(Role::Ink);
@@ -213,7 +218,7 @@ impl Body {
             );
             group.push(Shape::path(wall).fill(canvas.hatch(Hatch::Cut)).stroke(ink.clone(), 1.0));
         }
-        group.push(bearing);
+        group.push(linked(canvas, parts, PartKind::Bearing, bearing));
         if lengths.pinion_end > from {
             for side in [-1.0, 1.0] {
                 let clash = Shape::rect(

@@ -1,7 +1,7 @@
 //! Blocks as HTML: the same content as on paper, in the elements that browsers and screen readers know.
 
-use super::drawing::{drawing, told};
 use crate::typeset::{Block, Item, List, Marker, Notice, Style, Table, Tone, Words, splits_number_and_unit};
+use toothsayer_figures::Figure;
 
 /// A text within HTML; a number keeps its unit.
 pub(crate) fn escaped(text: &str) -> String {
@@ -30,11 +30,11 @@ pub(crate) fn block(block: &Block, id: &str) -> String {
         Block::Small(words) => format!("<p class=\"small\">{}</p>\n", inline(words)),
         Block::List(own) => list(own),
         Block::Table(own) => table(own, id),
-        Block::Wide(figure) => format!("<figure class=\"wide\">\n{}\n</figure>\n", drawing(figure, "wide")),
+        Block::Wide(figure) => format!("<figure class=\"wide\">\n{}\n</figure>\n", figure.svg),
         Block::Narrow(figure) => {
-            format!("<figure class=\"narrow\">\n{}\n</figure>\n{}", drawing(figure, "narrow"), told(figure))
+            format!("<figure class=\"narrow\">\n{}\n</figure>\n{}", figure.svg, told(figure))
         }
-        Block::Picture(picture) => format!("<figure>\n{}\n</figure>\n", drawing(&picture.figure, "any")),
+        Block::Picture(picture) => format!("<figure>\n{}\n</figure>\n", picture.figure.svg),
         Block::Notice(own) => notice(own),
         Block::Facts(facts) => {
             let rows = facts
@@ -44,6 +44,12 @@ pub(crate) fn block(block: &Block, id: &str) -> String {
         }
         Block::Sign(_) | Block::Code(_) | Block::Photo(_) => String::new(),
     }
+}
+
+/// What is to be seen, in words, behind a fold.
+fn told(figure: &Figure) -> String {
+    let words = escaped(&figure.description);
+    format!("<details>\n<summary>This drawing in words</summary>\n<p>{words}</p>\n</details>\n")
 }
 
 fn inline(words: &Words) -> String {

@@ -1,6 +1,5 @@
 //! The verdict page: one HTML file without script and without anything from elsewhere, to send or to open offline.
 
-mod drawing;
 mod html;
 mod sections;
 mod style;
@@ -10,7 +9,6 @@ use crate::papers::{Matter, Written};
 use html::{block, escaped};
 use sections::{Section, sections};
 use style::style;
-use toothsayer_figures::Figure;
 use toothsayer_verdict::Holds;
 
 /// The page of a job.
@@ -41,12 +39,7 @@ pub fn verdict_body(matter: &Matter<'_>) -> Result<(String, String), Error> {
     Ok((title, body))
 }
 
-/// A drawing of the page with `variant` before its ids, so that it may stand in one page more than once.
-pub fn page_drawing(figure: &Figure, variant: &str) -> String {
-    drawing::drawing(figure, variant)
-}
-
-/// The style sheet of the page of a job.
+/// The style sheet of the page of a job and of its drawings.
 pub fn page_rules() -> String {
     style()
 }

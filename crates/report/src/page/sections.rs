@@ -4,7 +4,7 @@ use crate::Error;
 use crate::papers::{Matter, bench_sheet, hand_over, quote, tables};
 use crate::typeset::{Block, Fact, Head, Item, Notice, Table, Tone, Words};
 use crate::words::{holds_words, repairs, sentence, shortfall_words, state_words};
-use toothsayer_figures as figures;
+use toothsayer_figures::{self as figures, Frame};
 use toothsayer_job::State;
 
 /// A part of the page.
@@ -17,11 +17,12 @@ pub(crate) struct Section {
 /// Every section.
 pub(crate) fn sections(matter: &Matter<'_>) -> Result<Vec<Section>, Error> {
     let of = |id, title, blocks| Section { id, title, blocks };
+    let frames = matter.page_frames()?;
     let mut sections = vec![
-        of("bay", "The gear bay", bay(matter)?),
-        of("why", "Why the teeth went", why(matter)?),
-        of("holds", "What holds and what fails", holds(matter)?),
-        of("repairs", "What to do, and what it costs", repairs_of(matter)?),
+        of("bay", "The gear bay", bay(matter, &frames)?),
+        of("why", "Why the teeth went", why(matter, &frames)?),
+        of("holds", "What holds and what fails", holds(matter, &frames)?),
+        of("repairs", "What to do, and what it costs", repairs_of(matter, &frames)?),
         of("work", "The work, and how tight", work(matter)?),
         of("care", "What to do next", care(matter)),
     ];
@@ -44,21 +45,20 @@ pub(crate) fn sections(matter: &Matter<'_>) -> Result<Vec<Section>, Error> {
 
 /// A drawing for a desk and for a phone.
 fn both(
-    matter: &Matter<'_>,
-    draw: impl Fn(&figures::Frame) -> Result<figures::Figure, Error>,
+    [wide, narrow]: &[Frame; 2],
+    draw: impl Fn(&Frame) -> Result<figures::Figure, Error>,
 ) -> Result<[Block; 2], Error> {
-    let [wide, narrow] = matter.page_frames()?;
-    Ok([Block::Wide(draw(&wide)?), Block::Narrow(draw(&narrow)?)])
+    Ok([Block::Wide(draw(wide)?), Block::Narrow(draw(narrow)?)])
 }
 
-fn bay(matter: &Matter<'_>) -> Result<Vec<Block>, Error> {
-    let mut blocks: Vec<Block> = both(matter, |frame| matter.bay(frame))?.into();
+fn bay(matter: &Matter<'_>, frames: &[Frame; 2]) -> Result<Vec<Block>, Error> {
+    let mut blocks: Vec<Block> = both(frames, |frame| matter.bay(frame))?.into();
     let facts: Vec<Fact> = matter.truck_facts().into_iter().skip(1).collect();
     blocks.push(Block::Facts(facts));
     Ok(blocks)
 }
 
-fn why(matter: &Matter<'_>) -> Result<Vec<Block>, Error> {
+fn why(matter: &Matter<'_>, frames: &[Frame; 2]) -> Result<Vec<Block>, Error> {
     let (job, diagnosis) = (matter.verdict.job, &matter.verdict.diagnosis);
     let came = diagnosis.book.complaint(&job.complaint).map_or(job.complaint.as_str(), |entry| entry.plain.as_str());
     let mut blocks = vec![Block::text(came)];
@@ -71,11 +71,11 @@ fn why(matter: &Matter<'_>) -> Result<Vec<Block>, Error> {
         blocks.push(Block::sub_heading("What was seen and measured"));
         blocks.push(Block::bullets(found));
     }
-    blocks.extend(both(matter, |frame| Ok(figures::causes(diagnosis, frame)?))?);
+    blocks.extend(both(frames, |frame| Ok(figures::causes(diagnosis, frame)?))?);
     Ok(blocks)
 }
 
-fn holds(matter: &Matter<'_>) -> Result<Vec<Block>, Error> {
+fn holds(matter: &Matter<'_>, frames: &[Frame; 2]) -> Result<Vec<Block>, Error> {
     let states: Vec<String> =
         matter.margins.iter().map(|one| format!("{} it {}", state_words(one.state), holds_words(one.holds))).collect();
     let mut blocks = vec![Block::text(format!("{}.", sentence(&states.join("; "))))];
@@ -86,7 +86,7 @@ fn holds(matter: &Matter<'_>) -> Result<Vec<Block>, Error> {
     }
     let shown: Vec<_> = [matter.came(), matter.leaving()].into_iter().flatten().collect();
     let truck = matter.truck();
-    blocks.extend(both(matter, |frame| Ok(figures::margins(&truck, &shown, frame)?))?);
+    blocks.extend(both(frames, |frame| Ok(figures::margins(&truck, &shown, frame)?))?);
     blocks.push(Block::small(
         "A margin is what a part bears over what is asked of it: below 1 it fails. Wear of the flanks and a wheel stopped \
          from outside are shown and do not decide.",
@@ -94,7 +94,7 @@ fn holds(matter: &Matter<'_>) -> Result<Vec<Block>, Error> {
     Ok(blocks)
 }
 
-fn repairs_of(matter: &Matter<'_>) -> Result<Vec<Block>, Error> {
+fn repairs_of(matter: &Matter<'_>, frames: &[Frame; 2]) -> Result<Vec<Block>, Error> {
     let repairs = repairs(&matter.verdict.plan.alternatives);
     let mut blocks: Vec<Block> = matter
         .comeback()
@@ -102,7 +102,7 @@ fn repairs_of(matter: &Matter<'_>) -> Result<Vec<Block>, Error> {
         .into_iter()
         .collect();
     blocks.push(Block::Table(quote::table(matter, &repairs)));
-    blocks.extend(both(matter, |frame| Ok(figures::price_and_comeback(matter.verdict, frame)?))?);
+    blocks.extend(both(frames, |frame| Ok(figures::price_and_comeback(matter.verdict, frame)?))?);
     blocks.push(Block::bullets(repairs.iter().map(|same| quote::leaves(matter, same))));
     Ok(blocks)
 }

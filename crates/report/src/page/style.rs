@@ -6,9 +6,10 @@ use toothsayer_figures::{Look, Role};
 pub(crate) fn style() -> String {
     let print = colours(Look::Print);
     format!(
-        ":root{{{}}}\n@media (prefers-color-scheme:dark){{:root{{{}}}}}\n{RULES}@media print{{:root{{{print}}}{PRINT}}}\n",
+        ":root{{{}}}\n@media (prefers-color-scheme:dark){{:root{{{}}}}}\n{RULES}@media print{{:root{{{print}}}{PRINT}}}\n{}\n",
         colours(Look::Light),
-        colours(Look::Dark)
+        colours(Look::Dark),
+        Look::Page.style()
     )
 }
 

@@ -4,7 +4,7 @@ use crate::Error;
 use crate::typeset::{Fact, PaperSize, Words};
 use crate::words::{chance, holds_words};
 use jiff::civil::Date;
-use toothsayer_figures::{BayScene, Figure, Frame, Look, gear_bay};
+use toothsayer_figures::{BayScene, Figure, Frame, Look, Within, gear_bay};
 use toothsayer_job::State;
 use toothsayer_quantity::System;
 use toothsayer_verdict::{Alternative, CareItem, Margin, Memo, Staged, StateMargins, Statement, Verdict};
@@ -12,7 +12,7 @@ use toothsayer_verdict::{Alternative, CareItem, Margin, Memo, Staged, StateMargi
 /// Width of the drawings on paper, px: wide enough that their panels stand side by side, and their letters 7 pt high.
 const DRAWING_PX: f64 = 780.0;
 /// Widths of the page's drawings, px.
-const PAGE_PX: [f64; 2] = [984.0, 372.0];
+const PAGE_PX: [(&str, f64); 2] = [("wide", 984.0), ("narrow", 372.0)];
 /// Letters of a name that are printed; what is longer ends with dots.
 const LONGEST_NAME: usize = 120;
 /// Letters of the notes.
@@ -96,7 +96,11 @@ impl<'a> Matter<'a> {
 
     /// The frames of the page's drawings: for a desk, and for a phone.
     pub(crate) fn page_frames(&self) -> Result<[Frame; 2], Error> {
-        let [wide, narrow] = PAGE_PX.map(|width_px| Frame::new(width_px, Look::Page, self.system));
+        let frame = |(variant, width_px)| {
+            let within = Within { variant, styled: true, linked: false };
+            Frame::new(width_px, Look::Page, self.system).map(|frame| frame.within(within))
+        };
+        let [wide, narrow] = PAGE_PX.map(frame);
         Ok([wide?, narrow?])
     }
 
