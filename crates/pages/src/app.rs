@@ -1,8 +1,8 @@
 //! What all pages share: the records, the fault book, who tries to sign in, and what was computed already.
 
 use crate::desk::Desk;
-use crate::hosts::Hosts;
-use crate::limiter::Limiter;
+use crate::door::hosts::Hosts;
+use crate::door::limiter::Limiter;
 use std::borrow::Cow;
 use std::ops::Deref;
 use std::sync::Arc;

@@ -1,7 +1,7 @@
 //! Where verdicts are computed: outside the threads that serve pages, a few at a time, and kept by what they come from.
 
-use crate::opinion::Opinion;
-use crate::trouble::Trouble;
+use crate::job::opinion::Opinion;
+use crate::page::trouble::Trouble;
 use std::collections::VecDeque;
 use std::sync::{Arc, Mutex};
 use tokio::sync::Semaphore;

@@ -1,12 +1,16 @@
 //! Every page's address, and who may ask for it: the router is made of this table alone, so that none is forgotten.
 
 use crate::app::App;
-use crate::guard::{guard, known_host, safe_headers};
-use crate::trouble::Trouble;
-use crate::{
-    assets, bench, customer, find, finding, first_run, lead, people, server, sign_in, take_in, today, verdict,
-};
+use crate::counter::take_in;
+use crate::door::guard::{guard, known_host, safe_headers};
+use crate::door::{first_run, people, sign_in};
+use crate::job::{bench, finding, lead, verdict};
+use crate::page::assets;
+use crate::page::trouble::Trouble;
+use crate::server;
+use crate::shop::{customer, find, today};
 use axum::Router;
+use axum::extract::DefaultBodyLimit;
 use axum::http::StatusCode;
 use axum::middleware::{from_fn, from_fn_with_state};
 use axum::routing::{MethodRouter, get, post};
@@ -44,17 +48,19 @@ pub struct Route {
     pub path: &'static str,
     /// Who may ask.
     pub access: Access,
+    /// Bytes that may be sent with it.
+    pub largest: usize,
     serve: fn() -> MethodRouter<App>,
 }
 
 const fn route(verb: Verb, path: &'static str, access: Access, serve: fn() -> MethodRouter<App>) -> Route {
-    Route { verb, path, access, serve }
+    Route { verb, path, access, largest: LARGEST_FORM, serve }
 }
 
 use Access::{Anybody, May};
 use Verb::{Get, Post};
 
-static ROUTES: [Route; 19] = [
+static ROUTES: &[Route] = &[
     route(Get, "/health", Anybody, || get(server::health)),
     route(Get, "/assets/{name}", Anybody, || get(assets::asset)),
     route(Get, "/first-run", Anybody, || get(first_run::show)),
@@ -78,7 +84,7 @@ static ROUTES: [Route; 19] = [
 
 /// Every row.
 pub fn routes() -> &'static [Route] {
-    &ROUTES
+    ROUTES
 }
 
 /// Bytes of a form at most: words and a few numbers.
@@ -90,12 +96,13 @@ const LONGEST_ANSWER: Duration = Duration::from_secs(90);
 pub fn router(app: &App) -> Router {
     let mut router = Router::new();
     for row in routes() {
-        let guarded = (row.serve)().route_layer(from_fn_with_state((app.clone(), row.access), guard));
+        let limited = (row.serve)().route_layer(RequestBodyLimitLayer::new(row.largest));
+        let guarded = limited.route_layer(from_fn_with_state((app.clone(), row.access), guard));
         router = router.route(row.path, guarded);
     }
     router
         .fallback(async || Trouble::NoPage)
-        .layer(RequestBodyLimitLayer::new(LARGEST_FORM))
+        .layer(DefaultBodyLimit::disable())
         .layer(CsrfLayer::new())
         .layer(from_fn_with_state(app.clone(), known_host))
         .layer(TimeoutLayer::with_status_code(StatusCode::SERVICE_UNAVAILABLE, LONGEST_ANSWER))

@@ -1,8 +1,8 @@
 //! Serving the pages until told to stop, and telling whether they are served.
 
 use crate::app::App;
+use crate::page::trouble::Trouble;
 use crate::routes::router;
-use crate::trouble::Trouble;
 use axum::extract::State;
 use std::future::Future;
 use std::net::SocketAddr;

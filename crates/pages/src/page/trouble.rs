@@ -1,7 +1,7 @@
 //! What can go wrong with a request, and the page that says so.
 
-use crate::html::{Html, tag};
-use crate::shell::{Frame, page};
+use crate::page::html::{Html, tag};
+use crate::page::shell::{Frame, page};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use toothsayer_job::JobError;
@@ -77,10 +77,10 @@ impl Trouble {
 
 impl IntoResponse for Trouble {
     fn into_response(self) -> Response {
-        let hint = crate::words::sentence(self.hint());
+        let hint = crate::page::words::sentence(self.hint());
         let told = [
             Html::from(tag("h1").say(self.status().canonical_reason().unwrap_or("Trouble"))),
-            tag("p").class("notice bad").say(&format!("{}.", crate::words::sentence(&self.to_string()))).into(),
+            tag("p").class("notice bad").say(&format!("{}.", crate::page::words::sentence(&self.to_string()))).into(),
             tag("p").say(if hint.is_empty() { "" } else { &hint }).into(),
             tag("p").hold(tag("a").class("button").with("href", "/").say("Today's list")).into(),
         ];

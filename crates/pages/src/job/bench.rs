@@ -1,16 +1,17 @@
 //! The bench sheet: the gear bay on top, what to look at next and why, the causes as they stand, every check by its part.
 
 use crate::app::App;
-use crate::drawing::anchor;
-use crate::finding::Asked;
-use crate::guard::Seat;
-use crate::html::{Html, tag};
-use crate::lead;
-use crate::opinion::{Cause, Opinion, weigh};
-use crate::parts::{is, part_of};
-use crate::shell::{Frame, page, problems};
-use crate::trouble::Trouble;
-use crate::words::{chance, waits_for, when};
+use crate::door::guard::Seat;
+use crate::job::drawing::anchor;
+use crate::job::finding::Asked;
+use crate::job::lead;
+use crate::job::opinion::{Cause, Opinion, weigh};
+use crate::job::parts::{is, part_of};
+use crate::job::way::way;
+use crate::page::html::{Html, tag};
+use crate::page::shell::{Frame, page, problems};
+use crate::page::trouble::Trouble;
+use crate::page::words::{chance, waits_for, when};
 use axum::extract::{Extension, Path, State};
 use axum::response::Response;
 use std::sync::Arc;
@@ -48,6 +49,7 @@ pub(crate) async fn sheet(app: &App, seat: &Seat, number: i64, wrong: &[String])
     let job = &sheet.job;
     let title = format!("{} · {}", job.number, sheet.truck.name);
     let told = [
+        way(seat, job.number, ""),
         head(app, &sheet),
         problems(wrong),
         bay(&sheet.opinion),
@@ -87,9 +89,7 @@ fn head(app: &App, sheet: &Sheet) -> Html {
         JobKind::Change => "change",
     };
     let under = format!("{complaint} · {kind} · tag {} · in since {}", sheet.truck.tag, when(job.taken_in));
-    let verdict = format!("/jobs/{}/verdict", job.number);
     let links = tag("p").class("actions").all([
-        tag("a").class("button").with("href", &verdict).say("Verdict").into(),
         tag("a").class("button plain").with("href", &format!("/jobs/{}/file", job.number)).say("Job file").into(),
         tag("a").class("button plain").with("href", &format!("/customers/{}", customer.id)).say(&customer.name).into(),
     ]);
@@ -156,7 +156,7 @@ fn by_part(app: &App, sheet: &Sheet) -> Html {
         own.into_iter().map(|entry| asked(app, sheet, entry)).collect()
     };
     let groups = parts.iter().enumerate().map(|(place, name)| {
-        let head = format!("{} {}", place + 1, crate::words::sentence(name));
+        let head = format!("{} {}", place + 1, crate::page::words::sentence(name));
         part(&anchor(place + 1), &head, group(Some(place)))
     });
     let rest = part("part-truck", "The truck and its driver", group(None));

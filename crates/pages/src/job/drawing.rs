@@ -1,7 +1,7 @@
 //! The gear bay as the way to its checks: each part of the drawing is a link to what is asked of it.
 
-use crate::html::{Html, tag};
-use crate::trouble::Trouble;
+use crate::page::html::{Html, tag};
+use crate::page::trouble::Trouble;
 use toothsayer_figures::{BayScene, Frame, Look, Within, gear_bay, part_names};
 use toothsayer_quantity::System;
 

@@ -1,7 +1,7 @@
 //! The five facts as a form: what a truck must be known by before anything can be computed.
 
-use crate::html::{Html, tag};
-use crate::shell::{choice, field, input};
+use crate::page::html::{Html, tag};
+use crate::page::shell::{choice, field, input};
 use serde::Deserialize;
 use toothsayer_job::{FiveFacts, classes};
 

@@ -1,11 +1,15 @@
 //! What stands around every page: its head, the way to the other pages, who is signed in.
 
-use crate::assets::style_address;
-use crate::guard::Seat;
-use crate::html::{Html, Tag, tag};
+use crate::door::guard::Seat;
+use crate::page::assets::{script_addresses, style_address};
+use crate::page::html::{Html, Tag, tag};
 use axum::http::header::CONTENT_TYPE;
 use axum::response::{IntoResponse, Response};
 use toothsayer_records::Deed;
+
+/// The pages of the shop: address, name, and what somebody must be allowed to do there.
+const PAGES: [(&str, &str, Deed); 3] =
+    [("/", "Today", Deed::Look), ("/take-in", "Take in", Deed::Counter), ("/people", "People", Deed::Own)];
 
 /// What is told around a page.
 pub(crate) struct Frame {
@@ -22,9 +26,7 @@ impl Frame {
 
     /// A page for somebody.
     pub(crate) fn of(title: &str, seat: &Seat) -> Self {
-        let all =
-            [("/", "Today", Deed::Look), ("/take-in", "Take in", Deed::Counter), ("/people", "People", Deed::Own)];
-        let links = all.into_iter().filter(|(.., deed)| seat.may(*deed)).map(|(address, name, _)| (address, name));
+        let links = PAGES.into_iter().filter(|(.., deed)| seat.may(*deed)).map(|(address, name, _)| (address, name));
         Self { title: title.into(), who: Some(seat.person.name.clone()), links: links.collect() }
     }
 }
@@ -40,6 +42,8 @@ pub(crate) fn page(frame: &Frame, body: Html) -> Response {
         // An empty picture, so that browsers ask for none.
         tag("link").with("rel", "icon").with("href", "data:,").into(),
     ]);
+    let scripts = script_addresses().map(|address| tag("script").with("type", "module").with("src", address).into());
+    let head = head.all(scripts);
     let skip = tag("a").class("skip").with("href", "#main").say("To the content");
     let content = tag("body").hold(skip).hold(bar(frame)).hold(body);
     let html = tag("html").with("lang", "en").hold(head).hold(content);

@@ -1,12 +1,12 @@
 //! A check as it is asked, and its answer as it is kept.
 
 use crate::app::App;
-use crate::bench;
-use crate::guard::Seat;
-use crate::html::{Html, tag};
-use crate::shell::{hidden, input};
-use crate::take_in::told;
-use crate::trouble::Trouble;
+use crate::counter::take_in::told;
+use crate::door::guard::Seat;
+use crate::job::bench;
+use crate::page::html::{Html, tag};
+use crate::page::shell::{hidden, input};
+use crate::page::trouble::Trouble;
 use axum::extract::{Extension, Form, Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};

@@ -1,12 +1,12 @@
 //! The shop's people: who may sign in, and as what. The owner adds them.
 
 use crate::app::App;
-use crate::first_run::account_problems;
-use crate::guard::Seat;
-use crate::html::{Html, tag};
-use crate::password;
-use crate::shell::{Frame, choice, field, input, page, problems};
-use crate::trouble::Trouble;
+use crate::door::first_run::account_problems;
+use crate::door::guard::Seat;
+use crate::door::password;
+use crate::page::html::{Html, tag};
+use crate::page::shell::{Frame, choice, field, input, page, problems};
+use crate::page::trouble::Trouble;
 use axum::extract::{Extension, Form, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
@@ -31,11 +31,11 @@ async fn form(app: &App, seat: &Seat, name: &str, wrong: &[String]) -> Result<Re
     let people = everybody(app.store()).await?;
     let lines = people.iter().map(|person| {
         let gone = if person.active { "" } else { ", no longer here" };
-        let told = format!(" · {}{gone}", crate::words::role(person.role));
+        let told = format!(" · {}{gone}", crate::page::words::role(person.role));
         tag("li").hold(tag("strong").say(&person.name)).say(&told).into()
     });
     let roles = [Role::Technician, Role::Counter, Role::Owner].map(|role| {
-        let word = crate::words::role(role).to_owned();
+        let word = crate::page::words::role(role).to_owned();
         (word.clone(), word)
     });
     let new = |name: &str| input("password", name).with("autocomplete", "new-password").flag("required", true);

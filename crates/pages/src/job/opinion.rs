@@ -1,7 +1,7 @@
 //! What the bench sheet tells of a job: the gear bay, the causes, what to look at next and why.
 
-use crate::drawing::{Drawn, drawn};
-use crate::trouble::Trouble;
+use crate::job::drawing::{Drawn, drawn};
+use crate::page::trouble::Trouble;
 use toothsayer_fault_book::FaultBook;
 use toothsayer_figures::BayScene;
 use toothsayer_job::{Job, State};
@@ -48,7 +48,7 @@ pub(crate) fn weigh(text: &str, book: &FaultBook, system: System, memo: &Memo) -
     let job = Job::parse(text, book)?;
     let verdict = Verdict::new(&job, book, memo)?;
     let next = verdict.next_checks().into_iter().map(|(check, worth)| {
-        let mut reason = format!("{} · tells {:.2} bits", crate::words::minutes(check.minutes), check.bits);
+        let mut reason = format!("{} · tells {:.2} bits", crate::page::words::minutes(check.minutes), check.bits);
         if worth.minor > 0 {
             reason.push_str(&format!(" · worth {worth}"));
         }
@@ -71,7 +71,7 @@ fn bay(verdict: &Verdict<'_>, system: System, memo: &Memo) -> Result<Drawn, Trou
 
 fn causes(job: &Job, verdict: &Verdict<'_>) -> Vec<Cause> {
     let told = |cause: &toothsayer_verdict::CauseVerdict| {
-        let chance = crate::words::chance;
+        let chance = crate::page::words::chance;
         let mattered = match job.strip_happened() {
             true => format!("{} that it mattered · ", chance(cause.mattered)),
             false => String::new(),

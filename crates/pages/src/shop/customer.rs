@@ -1,11 +1,11 @@
 //! A customer with their trucks, and every truck with its jobs.
 
 use crate::app::App;
-use crate::guard::Seat;
-use crate::html::{Html, tag};
-use crate::shell::{Frame, page};
-use crate::today::card;
-use crate::trouble::Trouble;
+use crate::door::guard::Seat;
+use crate::page::html::{Html, tag};
+use crate::page::shell::{Frame, page};
+use crate::page::trouble::Trouble;
+use crate::shop::today::card;
 use axum::extract::{Extension, Path, State};
 use axum::response::Response;
 use toothsayer_records::{Customer, Deed, Id, Reach, Truck, jobs_of, trucks_of};

@@ -1,11 +1,11 @@
 //! The first run: whoever started the program makes the owner's account with the code that was printed there.
 
 use crate::app::App;
-use crate::html::{Html, tag};
-use crate::password;
-use crate::shell::{Frame, field, hidden, input, page, problems};
-use crate::sign_in::{address, let_in};
-use crate::trouble::Trouble;
+use crate::door::password;
+use crate::door::sign_in::{address, let_in};
+use crate::page::html::{Html, tag};
+use crate::page::shell::{Frame, field, hidden, input, page, problems};
+use crate::page::trouble::Trouble;
 use axum::extract::{ConnectInfo, Extension, Form, Query, State};
 use axum::http::{HeaderMap, StatusCode};
 use axum::response::{IntoResponse, Redirect, Response};

@@ -1,11 +1,11 @@
 //! Find: customers, trucks, jobs by words, beginnings of words, mistyped words, numbers and tags.
 
 use crate::app::App;
-use crate::guard::Seat;
-use crate::html::{Html, tag};
-use crate::shell::{Frame, page};
-use crate::today::card;
-use crate::trouble::Trouble;
+use crate::door::guard::Seat;
+use crate::page::html::{Html, tag};
+use crate::page::shell::{Frame, page};
+use crate::page::trouble::Trouble;
+use crate::shop::today::card;
 use axum::extract::{Extension, Query, State};
 use axum::response::Response;
 use serde::Deserialize;

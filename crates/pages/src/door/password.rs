@@ -1,6 +1,6 @@
 //! Passwords: kept as argon2id hashes alone (RFC 9106), computed outside the threads that serve pages.
 
-use crate::trouble::Trouble;
+use crate::page::trouble::Trouble;
 use argon2::Argon2;
 use argon2::password_hash::phc::PasswordHash;
 use argon2::password_hash::{PasswordHasher, PasswordVerifier};

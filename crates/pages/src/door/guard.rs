@@ -1,12 +1,12 @@
 //! Who may: the request's host, the session behind its cookie, and what that person may do.
 
 use crate::app::App;
-use crate::cookie;
-use crate::html::{Html, tag};
+use crate::door::cookie;
+use crate::door::sign_in::MINUTES;
+use crate::page::html::{Html, tag};
+use crate::page::shell::{Frame, page};
+use crate::page::trouble::Trouble;
 use crate::routes::Access;
-use crate::shell::{Frame, page};
-use crate::sign_in::MINUTES;
-use crate::trouble::Trouble;
 use axum::extract::{Request, State};
 use axum::http::header::{self, HOST, HeaderName};
 use axum::http::{HeaderMap, HeaderValue, Method, StatusCode, Uri};
@@ -87,7 +87,7 @@ fn encoded(byte: u8) -> String {
 }
 
 fn refused(seat: &Seat) -> Response {
-    let role = crate::words::role(seat.person.role);
+    let role = crate::page::words::role(seat.person.role);
     let told = [
         Html::from(tag("h1").say("Not yours to do")),
         tag("p").say(&format!("You are signed in as {}, {role}; this is for others to do.", seat.person.name)).into(),
@@ -114,8 +114,8 @@ pub(crate) async fn known_host(State(app): State<App>, request: Request, next: N
 const HEADERS: [(&str, &str); 6] = [
     (
         "content-security-policy",
-        "default-src 'none'; style-src 'self'; img-src 'self' data:; form-action 'self'; frame-ancestors 'none'; \
-         base-uri 'none'",
+        "default-src 'none'; style-src 'self'; script-src 'self'; connect-src 'self'; img-src 'self' data: blob:; \
+         form-action 'self'; frame-ancestors 'none'; base-uri 'none'",
     ),
     ("x-content-type-options", "nosniff"),
     ("referrer-policy", "same-origin"),

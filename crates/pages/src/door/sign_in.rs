@@ -1,14 +1,14 @@
 //! Signing in and out.
 
 use crate::app::App;
-use crate::cookie;
-use crate::first_run::nobody_yet;
-use crate::guard::Seat;
-use crate::html::{Html, tag};
-use crate::limiter::Counted;
-use crate::password;
-use crate::shell::{Frame, field, hidden, input, page, problems};
-use crate::trouble::Trouble;
+use crate::door::cookie;
+use crate::door::first_run::nobody_yet;
+use crate::door::guard::Seat;
+use crate::door::limiter::Counted;
+use crate::door::password;
+use crate::page::html::{Html, tag};
+use crate::page::shell::{Frame, field, hidden, input, page, problems};
+use crate::page::trouble::Trouble;
 use axum::extract::{ConnectInfo, Extension, Form, Query, State};
 use axum::http::header::{RETRY_AFTER, SET_COOKIE, USER_AGENT};
 use axum::http::{HeaderMap, StatusCode};

@@ -1,11 +1,11 @@
 //! Today: the open jobs by what they wait for, what is promised first at the top.
 
 use crate::app::App;
-use crate::guard::Seat;
-use crate::html::{Html, tag};
-use crate::shell::{Frame, page};
-use crate::trouble::Trouble;
-use crate::words::{day, waits_for};
+use crate::door::guard::Seat;
+use crate::page::html::{Html, tag};
+use crate::page::shell::{Frame, page};
+use crate::page::trouble::Trouble;
+use crate::page::words::{day, waits_for};
 use axum::extract::{Extension, State};
 use axum::response::Response;
 use toothsayer_records::{Customer, Deed, Job, JobState, Reach, Truck, today};

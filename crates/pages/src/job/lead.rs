@@ -1,12 +1,12 @@
 //! Leading a job on: the steps that its life cycle allows from where it stands.
 
 use crate::app::App;
-use crate::bench;
-use crate::guard::Seat;
-use crate::html::{Html, tag};
-use crate::shell::{field, hidden, input};
-use crate::trouble::Trouble;
-use crate::words::{sentence, step_into, waits_for};
+use crate::door::guard::Seat;
+use crate::job::bench;
+use crate::page::html::{Html, tag};
+use crate::page::shell::{field, hidden, input};
+use crate::page::trouble::Trouble;
+use crate::page::words::{sentence, step_into, waits_for};
 use axum::extract::{Extension, Form, Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};

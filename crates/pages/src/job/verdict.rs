@@ -1,10 +1,11 @@
 //! The verdict of a job as a page of the shop, and its job file.
 
 use crate::app::App;
-use crate::guard::Seat;
-use crate::html::{Html, tag};
-use crate::shell::{Frame, page};
-use crate::trouble::Trouble;
+use crate::door::guard::Seat;
+use crate::job::way::way;
+use crate::page::html::{Html, tag};
+use crate::page::shell::{Frame, page};
+use crate::page::trouble::Trouble;
 use axum::extract::{Extension, Path, Query, State};
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
@@ -50,7 +51,12 @@ pub(crate) async fn show(
     let (ranges, own) = (asked.ranges, app.clone());
     let key = format!("{:?}\n{:?}\n{}\n{}", asked.cover, asked.system, asked.ranges, asked.text);
     let body = app.desk.verdict(&key, move |memo| write(&asked, own.book(), memo)).await?;
-    let told = Html::of([links(number, ranges), Html::written(body.as_str().to_owned()), foot()]);
+    let told = Html::of([
+        way(&seat, number, "/verdict"),
+        links(number, ranges),
+        Html::written(body.as_str().to_owned()),
+        foot(),
+    ]);
     Ok(page(&Frame::of(&format!("Verdict of job {number}"), &seat), told))
 }
 
@@ -69,10 +75,11 @@ async fn asked(app: &App, job: &Job, ranges: bool) -> Result<Asked, Trouble> {
 }
 
 fn links(number: i64, ranges: bool) -> Html {
-    let back = tag("a").class("button plain").with("href", &format!("/jobs/{number}")).say("Bench sheet");
     let more = tag("a").class("button plain").with("href", &format!("/jobs/{number}/verdict?ranges=yes"));
-    let more = if ranges { Html::default() } else { more.say("With ranges (takes some seconds)").into() };
-    tag("p").class("actions").hold(back).hold(more).into()
+    if ranges {
+        return Html::default();
+    }
+    tag("p").class("actions").hold(more.say("With ranges (takes some seconds)")).into()
 }
 
 fn foot() -> Html {

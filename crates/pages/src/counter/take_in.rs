@@ -1,11 +1,11 @@
 //! Take-in: whose truck, how it is built, what the customer says, and the battery handed back.
 
 use crate::app::App;
-use crate::facts::Facts;
-use crate::guard::Seat;
-use crate::html::{Html, tag};
-use crate::shell::{Frame, choice, field, hidden, input, page, problems};
-use crate::trouble::Trouble;
+use crate::counter::facts::Facts;
+use crate::door::guard::Seat;
+use crate::page::html::{Html, tag};
+use crate::page::shell::{Frame, choice, field, hidden, input, page, problems};
+use crate::page::trouble::Trouble;
 use axum::extract::{Extension, Form, Query, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
@@ -268,9 +268,10 @@ fn file(app: &App, whose: &Whose, form: &TakeIn, prices: &str) -> Result<String,
 /// The problems of a job file, each with its way out.
 pub(crate) fn told(error: JobError) -> Vec<String> {
     match error {
-        JobError::Problems(problems) => {
-            problems.iter().map(|one| format!("{}: {}.", crate::words::sentence(&one.message), one.hint)).collect()
-        }
+        JobError::Problems(problems) => problems
+            .iter()
+            .map(|one| format!("{}: {}.", crate::page::words::sentence(&one.message), one.hint))
+            .collect(),
         other => vec![other.to_string()],
     }
 }

@@ -1,0 +1,10 @@
+//! The pages of one job, from its bench sheet on.
+
+pub(crate) mod bench;
+pub(crate) mod drawing;
+pub(crate) mod finding;
+pub(crate) mod lead;
+pub(crate) mod opinion;
+pub(crate) mod parts;
+pub(crate) mod verdict;
+pub(crate) mod way;

@@ -1,0 +1,18 @@
+//! The way through one job: its pages in the order of the work, the same on each of them.
+
+use crate::door::guard::Seat;
+use crate::page::html::{Html, tag};
+use toothsayer_records::Deed;
+
+/// The job's pages: name, the end of the address, and what somebody must be allowed to do there.
+const PAGES: [(&str, &str, Deed); 2] = [("Bench sheet", "", Deed::Look), ("Will it hold", "/verdict", Deed::Look)];
+
+/// Links to the job's pages; the one that is shown (by its address' end) is told as such.
+pub(crate) fn way(seat: &Seat, number: i64, here: &str) -> Html {
+    let links = PAGES.iter().filter(|(.., deed)| seat.may(*deed)).map(|(name, end, _)| {
+        let link = tag("a").with("href", &format!("/jobs/{number}{end}")).say(name);
+        let link = if *end == here { link.with("aria-current", "page") } else { link };
+        link.into()
+    });
+    tag("nav").class("way").with("aria-label", &format!("Job {number}")).all(links).into()
+}
