@@ -1,6 +1,6 @@
 //! The schema: up, down and up again; as the tables' rows say; with the life cycle that the program knows.
 
-use crate::ground::{on_both, on_sqlite, wait};
+use crate::ground::{on_both, on_postgres, on_sqlite, wait};
 use sea_orm::{ConnectionTrait, DbBackend, Statement};
 use std::collections::BTreeSet;
 use toothsayer_records::{Error, JobState, LATEST, Reach, Store, TABLES, migrate_to, schema_of};
@@ -54,16 +54,17 @@ fn the_database_knows_the_same_life_cycle() {
 
 #[test]
 fn records_of_a_newer_program_are_refused_with_what_to_do() {
-    let fresh = on_sqlite();
-    wait(async {
-        let store = Store::open(&fresh.place).await.unwrap();
-        let sql = format!("INSERT INTO schema_step (step, name) VALUES ({}, 'later')", LATEST + 1);
-        store.connection().execute_unprepared(&sql).await.unwrap();
-        store.close().await.unwrap();
-        let error = Store::open(&fresh.place).await.err().unwrap();
-        assert_eq!(error, Error::NewerSchema { found: LATEST + 1, known: LATEST });
-        assert!(error.hint().contains("newer program"), "{}", error.hint());
-    });
+    for fresh in [on_sqlite(), on_postgres()] {
+        wait(async {
+            let store = Store::open(&fresh.place).await.unwrap();
+            let sql = format!("INSERT INTO schema_step (step, name) VALUES ({}, 'later')", LATEST + 1);
+            store.connection().execute_unprepared(&sql).await.unwrap();
+            store.close().await.unwrap();
+            let error = Store::open(&fresh.place).await.err().unwrap();
+            assert_eq!(error, Error::NewerSchema { found: LATEST + 1, known: LATEST });
+            assert!(error.hint().contains("newer program"), "{}", error.hint());
+        });
+    }
 }
 
 #[test]
