@@ -9,7 +9,7 @@ use std::process::{Child, ChildStdout, Command, Stdio};
 use std::time::{Duration, Instant};
 
 /// How long a started driver and a page that loads are waited for.
-const PATIENCE: Duration = Duration::from_secs(30);
+const PATIENCE: Duration = Duration::from_secs(120);
 /// The key under which the protocol names an element (W3C WebDriver, 12).
 const ELEMENT: &str = "element-6066-11e4-a52e-4f735466cecf";
 
