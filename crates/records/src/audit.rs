@@ -63,6 +63,17 @@ pub async fn audit_of(at: &impl Reach, key: &str) -> Result<Vec<AuditEntry>> {
     list(at, OF_ROW, vec![sql::text(key)]).await
 }
 
+/// The number of the newest line: every change makes it larger.
+///
+/// # Errors
+/// The database does not answer.
+pub async fn newest_change(at: &impl Reach) -> Result<i64> {
+    sql::ask_number(at.connection(), NEWEST, vec![]).await
+}
+
+/// The question for the newest line's number.
+pub(crate) const NEWEST: &str = "SELECT COALESCE(MAX(step), 0) FROM audit";
+
 /// Writes a line about a row.
 pub(crate) async fn note(write: &Write, table: &Table, act: &str, before: Option<&Row>, after: &Row) -> Result<()> {
     let key = match after.first() {

@@ -45,7 +45,7 @@ mod truck;
 mod write;
 
 pub use archive::{check_archive, restore, restore_in_place, rows_in, write_archive};
-pub use audit::{AuditEntry, audit_of};
+pub use audit::{AuditEntry, audit_of, newest_change};
 pub use bench::{SignOff, Signed, Stint, sign_offs_of, stints_of};
 pub use csv::write_csv;
 pub use customer_data::data_of;

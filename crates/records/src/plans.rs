@@ -76,7 +76,8 @@ pub fn hot_paths(at: &impl Reach) -> Vec<HotPath> {
     let words = HotPath { name: "words that begin so", sql: BEGINNING.to_owned(), values: words };
     let texts =
         HotPath { name: "texts with a word", sql: texts.to_owned(), values: vec![sql::text("a"), sql::number(9)] };
-    own.chain([trail, words, texts]).collect()
+    let newest = HotPath { name: "the newest change", sql: audit::NEWEST.to_owned(), values: vec![] };
+    own.chain([trail, words, texts, newest]).collect()
 }
 
 /// The steps in which the database goes about a question, in its own words.

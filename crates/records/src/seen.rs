@@ -1,13 +1,15 @@
 //! What was seen at the bench, and what the program made of it.
 
+use crate::audit::{self, Told};
 use crate::error::Result;
 use crate::id::Id;
 use crate::job::Job;
 use crate::moment::Moment;
 use crate::people::Person;
+use crate::photos::{Photo, photos_of};
 use crate::reach::{Reach, list};
-use crate::record::Record;
-use crate::search::Subject;
+use crate::record::{Record, Saved};
+use crate::search::{self, Subject};
 use crate::sql;
 use crate::table::{Column, Kind, Table};
 use crate::write::Write;
@@ -98,6 +100,31 @@ impl Finding {
 /// The database does not answer.
 pub async fn findings_of(at: &impl Reach, job: Id<Job>) -> Result<Vec<Finding>> {
     list(at, FINDINGS, vec![sql::text(job)]).await
+}
+
+impl Write {
+    /// Takes an answer back, if nobody else changed it since it was read: the check is open again. Photos that were filed
+    /// under it stay with the job.
+    ///
+    /// # Errors
+    /// It is not there.
+    pub async fn take_back(&self, finding: &Finding) -> Result<Saved<Finding>> {
+        let theirs: Finding = self.get(finding.id).await?;
+        if theirs.version != finding.version {
+            return Ok(Saved::Clash { yours: finding.clone(), theirs });
+        }
+        let photos = photos_of(self, finding.job).await?;
+        for photo in photos.into_iter().filter(|photo| photo.finding == Some(finding.id)) {
+            // Read in this write, so nobody can have changed it.
+            self.save(Photo { finding: None, ..photo }).await?.saved();
+        }
+        let key = finding.id.to_string();
+        let told = Told { subject: FINDING.name, key: &key, act: "taken back", what: serde_json::json!({}) };
+        audit::say(self, told).await?;
+        sql::run(self.connection(), "DELETE FROM finding WHERE id = $1", vec![sql::text(&key)]).await?;
+        search::follow(self, &theirs).await?;
+        Ok(Saved::Saved(theirs))
+    }
 }
 
 /// What the program said of a job at some time: never changed, a later one stands beside it.

@@ -23,7 +23,7 @@ fn jpeg(size: [u32; 2]) -> Vec<u8> {
     bytes
 }
 
-fn png(size: [u32; 2]) -> Vec<u8> {
+pub fn png(size: [u32; 2]) -> Vec<u8> {
     let mut bytes = Cursor::new(Vec::new());
     drawn(size).write_to(&mut bytes, ImageFormat::Png).unwrap();
     bytes.into_inner()

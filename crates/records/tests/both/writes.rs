@@ -3,7 +3,8 @@
 use crate::ground::on_both;
 use toothsayer_quantity::Currency;
 use toothsayer_records::{
-    Acting, Build, Customer, Error, Id, Job, JobKind, Moment, NewJob, Reach, Saved, Store, audit_of, job_by_number,
+    Acting, Answer, Build, Customer, Error, Finding, Id, Job, JobKind, Moment, NewJob, Photo, Picture, Reach, Saved,
+    Store, audit_of, find, findings_of, health_of, job_by_number, newest_change, photos_of,
 };
 
 /// Nobody of the shop, so many minutes after a morning.
@@ -47,6 +48,44 @@ fn the_loser_of_a_race_gets_both_versions() {
         let write = store.begin(now(2)).await.unwrap();
         let mine = Job { said: "It screamed.".into(), ..job };
         assert_eq!(write.save(mine.clone()).await.unwrap(), Saved::Clash { yours: mine, theirs: first });
+    });
+}
+
+#[test]
+fn an_answer_is_taken_back_by_whoever_saw_it_last_and_leaves_its_photo() {
+    on_both(|store| async move {
+        let job = taken_in(&store, "Anna Vogel").await;
+        let write = store.begin(now(1)).await.unwrap();
+        let answer = Finding { note: "slots worn".into(), ..Finding::new(&write, job.id, "motor-rocks", Answer::Yes) };
+        let answer = write.add(answer).await.unwrap();
+        let photo = write.keep_photo(Picture::read(&crate::photos::png([40, 30])).unwrap(), "the mount").await.unwrap();
+        let photo = write.save(Photo { job: Some(job.id), finding: Some(answer.id), ..photo }).await.unwrap();
+        let changed = write.save(Finding { answer: Answer::No, ..answer.clone() }).await.unwrap().saved().unwrap();
+        let clash = write.take_back(&answer).await.unwrap();
+        assert_eq!(clash, Saved::Clash { yours: answer, theirs: changed.clone() });
+        assert_eq!(write.take_back(&changed).await.unwrap(), Saved::Saved(changed.clone()));
+        write.commit().await.unwrap();
+        assert_eq!(findings_of(&store, job.id).await.unwrap(), []);
+        let left = photos_of(&store, job.id).await.unwrap();
+        assert_eq!((left[0].id, left[0].finding), (photo.saved().unwrap().id, None));
+        assert!(find(&store, "slots", 9).await.unwrap().is_empty(), "its words are no longer found");
+        let told = audit_of(&store, &changed.id.to_string()).await.unwrap();
+        assert_eq!(told.last().unwrap().act, "taken back");
+        assert_eq!(health_of(&store.view().await.unwrap(), |_| {}).await.unwrap().faults, Vec::<String>::new());
+    });
+}
+
+#[test]
+fn every_change_counts_and_looking_does_not() {
+    on_both(|store| async move {
+        assert_eq!(newest_change(&store).await.unwrap(), 0);
+        let job = taken_in(&store, "Anna Vogel").await;
+        let before = newest_change(&store).await.unwrap();
+        assert_eq!(newest_change(&store).await.unwrap(), before);
+        let write = store.begin(now(1)).await.unwrap();
+        write.add(Finding::new(&write, job.id, "motor-rocks", Answer::Yes)).await.unwrap();
+        write.commit().await.unwrap();
+        assert_eq!(newest_change(&store).await.unwrap(), before + 1);
     });
 }
 
