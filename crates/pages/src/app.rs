@@ -6,6 +6,7 @@ use crate::door::limiter::Limiter;
 use std::borrow::Cow;
 use std::ops::Deref;
 use std::sync::Arc;
+use tokio::sync::watch;
 use toothsayer_fault_book::FaultBook;
 use toothsayer_quantity::System;
 use toothsayer_records::{Acting, Result, Secret, Store, Units, Write, shop_of};
@@ -31,6 +32,8 @@ pub struct Common {
     pub(crate) setting: Setting,
     pub(crate) limiter: Limiter,
     pub(crate) desk: Desk,
+    /// Whether the program ends: open streams end with it.
+    ending: watch::Sender<bool>,
     /// Whoever knows it may make the owner's account while there is nobody.
     pub(crate) first_code: Secret,
 }
@@ -50,12 +53,23 @@ impl App {
     /// The machine gives no chance to draw the first run's code from.
     pub fn new(setting: Setting) -> Result<Self> {
         let first_code = Secret::drawn()?;
-        Ok(Self(Arc::new(Common { setting, limiter: Limiter::default(), desk: Desk::default(), first_code })))
+        let (limiter, desk, ending) = (Limiter::default(), Desk::default(), watch::Sender::new(false));
+        Ok(Self(Arc::new(Common { setting, limiter, desk, ending, first_code })))
     }
 
     /// The code that the first run's page asks for; it is told to whoever started the program, and to nobody else.
     pub fn first_code(&self) -> &str {
         self.first_code.reveal()
+    }
+
+    /// Becomes true when the program ends.
+    pub(crate) fn ending(&self) -> watch::Receiver<bool> {
+        self.ending.subscribe()
+    }
+
+    /// Tells open streams to end.
+    pub(crate) fn end(&self) {
+        self.ending.send_replace(true);
     }
 
     pub(crate) fn store(&self) -> &Store {

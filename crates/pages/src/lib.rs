@@ -9,6 +9,7 @@ mod counter;
 mod desk;
 mod door;
 mod job;
+mod live;
 mod page;
 mod routes;
 mod server;

@@ -5,6 +5,7 @@ use crate::counter::take_in;
 use crate::door::guard::{guard, known_host, safe_headers};
 use crate::door::{first_run, people, sign_in};
 use crate::job::{bench, finding, lead, verdict};
+use crate::live::changes;
 use crate::page::assets;
 use crate::page::trouble::Trouble;
 use crate::server;
@@ -69,12 +70,14 @@ static ROUTES: &[Route] = &[
     route(Post, "/sign-in", Anybody, || post(sign_in::sign_in)),
     route(Post, "/sign-out", May(Deed::Look), || post(sign_in::sign_out)),
     route(Get, "/", May(Deed::Look), || get(today::show)),
+    route(Get, "/changes", May(Deed::Look), || get(changes::changes)),
     route(Get, "/find", May(Deed::Look), || get(find::show)),
     route(Get, "/customers/{id}", May(Deed::Look), || get(customer::show)),
     route(Get, "/take-in", May(Deed::Counter), || get(take_in::show)),
     route(Post, "/take-in", May(Deed::Counter), || post(take_in::take_in)),
     route(Get, "/jobs/{number}", May(Deed::Look), || get(bench::show)),
     route(Post, "/jobs/{number}/findings", May(Deed::Work), || post(finding::keep)),
+    route(Post, "/jobs/{number}/findings/back", May(Deed::Work), || post(finding::take_back)),
     route(Post, "/jobs/{number}/lead", May(Deed::Work), || post(lead::lead)),
     route(Get, "/jobs/{number}/verdict", May(Deed::Look), || get(verdict::show)),
     route(Get, "/jobs/{number}/file", May(Deed::Look), || get(verdict::file)),

@@ -29,6 +29,11 @@ pub async fn serve(
     listener: TcpListener,
     stop: impl Future<Output = ()> + Send + 'static,
 ) -> Result<(), Error> {
+    let open = app.clone();
+    let stop = async move {
+        stop.await;
+        open.end();
+    };
     let service = router(app).into_make_service_with_connect_info::<SocketAddr>();
     let served = axum::serve(listener, service).with_graceful_shutdown(stop).await;
     served.map_err(|error| Error::Stopped { why: error.to_string() })

@@ -127,7 +127,7 @@ fn sheet(app: &App, seat: &Seat, whose: &Whose, form: &TakeIn, wrong: &[String])
     });
     let runs = input("text", "runs").with("value", &form.runs).with("inputmode", "numeric").with("placeholder", "6");
     let said = tag("textarea").with("name", "said").with("rows", "3").say(&form.said);
-    let fields = tag("form").with("method", "post").with("action", "/take-in").all([
+    let fields = tag("form").with("method", "post").with("action", "/take-in").with("data-send", "go").all([
         hidden("key", &form.key),
         hidden("customer", &form.customer),
         hidden("truck", &form.truck),

@@ -9,14 +9,14 @@ use crate::job::opinion::{Cause, Opinion, weigh};
 use crate::job::parts::{is, part_of};
 use crate::job::way::way;
 use crate::page::html::{Html, tag};
-use crate::page::shell::{Frame, page, problems};
+use crate::page::shell::{Frame, live, live_main, page, problems};
 use crate::page::trouble::Trouble;
 use crate::page::words::{chance, waits_for, when};
 use axum::extract::{Extension, Path, State};
 use axum::response::Response;
 use std::sync::Arc;
 use toothsayer_records::{
-    Customer, Finding, Job, JobKind, Person, Reach, Truck, everybody, export, findings_of, job_by_number,
+    Customer, Finding, Job, JobKind, Person, Reach, Truck, everybody, export, findings_of, job_by_number, newest_change,
 };
 
 /// Open checks that are asked at the top.
@@ -45,20 +45,21 @@ pub(crate) async fn show(
 
 /// The page, with what is wrong with a form that was sent.
 pub(crate) async fn sheet(app: &App, seat: &Seat, number: i64, wrong: &[String]) -> Result<Response, Trouble> {
+    let changes = newest_change(app.store()).await?;
     let sheet = Sheet::read(app, number).await?;
     let job = &sheet.job;
     let title = format!("{} · {}", job.number, sheet.truck.name);
     let told = [
         way(seat, job.number, ""),
         head(app, &sheet),
-        problems(wrong),
+        live("problems", tag("div").hold(problems(wrong))).into(),
         bay(&sheet.opinion),
         next(app, &sheet),
         causes(&sheet.opinion.causes),
         by_part(app, &sheet),
         lead::steps(job),
     ];
-    Ok(page(&Frame::of(&title, seat), tag("main").with("id", "main").all(told).into()))
+    Ok(page(&Frame::of(&title, seat), live_main(changes, told)))
 }
 
 impl Sheet {
@@ -94,7 +95,7 @@ fn head(app: &App, sheet: &Sheet) -> Html {
         tag("a").class("button plain").with("href", &format!("/customers/{}", customer.id)).say(&customer.name).into(),
     ]);
     let said = job.said.lines().map(|line| tag("p").say(line).into());
-    tag("header")
+    live("head", tag("header"))
         .all([
             tag("p").class("kicker").say(waits_for(job.state)).into(),
             tag("h1").say(&format!("{} · {}", job.number, sheet.truck.name)).into(),
@@ -110,7 +111,7 @@ fn bay(opinion: &Opinion) -> Html {
         Ok(drawn) => drawn.html.clone(),
         Err(why) => tag("p").class("notice doubt").say(&format!("The gear bay cannot be drawn: {why}.")).into(),
     };
-    tag("section").with("id", "bay").with("aria-label", "The gear bay").hold(shown).into()
+    live("bay", tag("section")).with("id", "bay").with("aria-label", "The gear bay").hold(shown).into()
 }
 
 fn next(app: &App, sheet: &Sheet) -> Html {
@@ -122,10 +123,14 @@ fn next(app: &App, sheet: &Sheet) -> Html {
     };
     let asked = opinion.next.iter().take(FIRST).filter_map(|next| {
         let entry = app.book().finding(&next.check)?;
-        Some(Asked { entry, book: app.book(), job: sheet.job.number, reason: &next.reason, answered: None }.html())
+        Some(
+            Asked { entry, book: app.book(), job: sheet.job.number, reason: &next.reason, answered: None }
+                .html()
+                .into(),
+        )
     });
     let told = [Html::from(tag("h2").say("Look next")), tag("p").say(told).into(), Html::of(asked)];
-    tag("section").with("id", "next").all(told).into()
+    live("next", tag("section")).with("id", "next").all(told).into()
 }
 
 fn causes(causes: &[Cause]) -> Html {
@@ -142,7 +147,7 @@ fn causes(causes: &[Cause]) -> Html {
         tag("p").say(told).into(),
         tag("ol").class("plain-list").all(lines).into(),
     ];
-    tag("section").with("id", "causes").all(told).into()
+    live("causes", tag("section")).with("id", "causes").all(told).into()
 }
 
 /// Every check, under the part where it is made; the last group asks about the truck and its driver.
@@ -179,5 +184,6 @@ fn asked(app: &App, sheet: &Sheet, entry: &toothsayer_fault_book::Finding) -> Ht
         let by = who.map_or(String::new(), |person| format!(", {}", person.name));
         (finding, format!("{}{by}", when(finding.seen_at)))
     });
-    Asked { entry, book: app.book(), job: sheet.job.number, reason: "", answered }.html()
+    let asked = Asked { entry, book: app.book(), job: sheet.job.number, reason: "", answered }.html();
+    live(&format!("check-{}", entry.id), asked).into()
 }

@@ -4,7 +4,7 @@ use crate::app::App;
 use crate::counter::take_in::told;
 use crate::door::guard::Seat;
 use crate::job::bench;
-use crate::page::html::{Html, tag};
+use crate::page::html::{Html, Tag, tag};
 use crate::page::shell::{hidden, input};
 use crate::page::trouble::Trouble;
 use axum::extract::{Extension, Form, Path, State};
@@ -18,6 +18,9 @@ use toothsayer_records::{Answer, Finding, Job, Saved, Write, export, findings_of
 
 /// Letters of a note at most.
 const LONGEST_NOTE: usize = 1000;
+
+/// What is said to the loser of a race.
+const OTHER: &str = "Somebody else answered this meanwhile: look at their answer, then say yours again.";
 
 /// A check to be asked.
 pub(crate) struct Asked<'a> {
@@ -35,7 +38,7 @@ pub(crate) struct Asked<'a> {
 
 impl Asked<'_> {
     /// The question with its form.
-    pub(crate) fn html(&self) -> Html {
+    pub(crate) fn html(&self) -> Tag {
         let entry = self.entry;
         let cautions = entry.cautions.iter().filter_map(|id| self.book.caution(id));
         let cautions = cautions.map(|caution| tag("p").class("small caution").say(caution).into());
@@ -48,7 +51,7 @@ impl Asked<'_> {
             self.form(),
         ];
         let class = if self.answered.is_some() { "check answered" } else { "check" };
-        tag("div").class(class).all(told).into()
+        tag("div").class(class).all(told)
     }
 
     fn reason(&self) -> Html {
@@ -64,7 +67,17 @@ impl Asked<'_> {
         let value = finding.value.as_ref().map_or(String::new(), |value| format!(", {value}"));
         let note = if finding.note.is_empty() { String::new() } else { format!(" “{}”", finding.note) };
         let told = tag("p").class("given").hold(tag("strong").say(&format!("{word}{value}")));
-        told.say(&note).hold(tag("span").class("small").say(&format!(" {by}"))).into()
+        let told = told.say(&note).hold(tag("span").class("small").say(&format!(" {by}")));
+        let back = tag("form")
+            .with("method", "post")
+            .with("action", &format!("/jobs/{}/findings/back", self.job))
+            .with("data-send", "stay")
+            .all([
+                hidden("check", &self.entry.id),
+                hidden("version", &finding.version.to_string()),
+                tag("button").class("plain").say("Take the answer back").into(),
+            ]);
+        Html::of([told.into(), back.into()])
     }
 
     fn form(&self) -> Html {
@@ -80,6 +93,7 @@ impl Asked<'_> {
         tag("form")
             .with("method", "post")
             .with("action", &format!("/jobs/{}/findings", self.job))
+            .with("data-send", "stay")
             .class("answer")
             .all([
                 hidden("check", &self.entry.id),
@@ -130,6 +144,36 @@ pub(crate) async fn keep(
     Ok((StatusCode::UNPROCESSABLE_ENTITY, bench::sheet(&app, &seat, number, &wrong).await?).into_response())
 }
 
+/// An answer that is to be taken back.
+#[derive(Deserialize)]
+pub(crate) struct Back {
+    check: String,
+    version: i64,
+}
+
+/// Takes an answer back, as it stood on the page; one that is gone already is no trouble.
+pub(crate) async fn take_back(
+    State(app): State<App>,
+    Extension(seat): Extension<Seat>,
+    Path(number): Path<i64>,
+    Form(back): Form<Back>,
+) -> Result<Response, Trouble> {
+    let write = seat.write(&app).await?;
+    let job = job_by_number(&write, number).await?;
+    let answered = findings_of(&write, job.id).await?.into_iter().find(|finding| finding.asked == back.check);
+    let taken = match answered {
+        None => true,
+        Some(finding) => write.take_back(&Finding { version: back.version, ..finding }).await?.saved().is_some(),
+    };
+    if taken {
+        write.commit().await?;
+        return Ok(Redirect::to(&format!("/jobs/{number}#next")).into_response());
+    }
+    drop(write);
+    Ok((StatusCode::UNPROCESSABLE_ENTITY, bench::sheet(&app, &seat, number, &[OTHER.to_owned()]).await?)
+        .into_response())
+}
+
 fn unfit(app: &App, sent: &Sent) -> Vec<String> {
     let mut wrong = Vec::new();
     if app.book().finding(&sent.check).is_none() {
@@ -148,8 +192,7 @@ async fn put(write: &Write, job: &Job, sent: &Sent) -> Result<Vec<String>, Troub
     let new =
         Finding { value, note: sent.note.trim().to_owned(), ..Finding::new(write, job.id, &sent.check, sent.answer) };
     let before = findings_of(write, job.id).await?.into_iter().find(|finding| finding.asked == sent.check);
-    let other =
-        || vec!["Somebody else answered this meanwhile: look at their answer, then say yours again.".to_owned()];
+    let other = || vec![OTHER.to_owned()];
     let Some(before) = before else {
         write.add(new).await?;
         return Ok(Vec::new());

@@ -4,7 +4,7 @@ use crate::app::App;
 use crate::door::guard::Seat;
 use crate::job::bench;
 use crate::page::html::{Html, tag};
-use crate::page::shell::{field, hidden, input};
+use crate::page::shell::{field, hidden, input, live};
 use crate::page::trouble::Trouble;
 use crate::page::words::{sentence, step_into, waits_for};
 use axum::extract::{Extension, Form, Path, State};
@@ -42,7 +42,12 @@ pub(crate) fn steps(job: &Job) -> Html {
         tag("div").class("actions").all(buttons).into(),
     ]);
     let told = format!("It waits for: {}.", waits_for(job.state).to_lowercase());
-    tag("section").with("id", "lead").hold(tag("h2").say("Lead the job on")).hold(tag("p").say(&told)).hold(form).into()
+    live("lead", tag("section"))
+        .with("id", "lead")
+        .hold(tag("h2").say("Lead the job on"))
+        .hold(tag("p").say(&told))
+        .hold(form)
+        .into()
 }
 
 /// Leads a job on, as it stood on the page.

@@ -11,7 +11,8 @@ use std::sync::LazyLock;
 /// Style sheets in their order, after those of the verdict page and the drawings.
 const STYLES: [&str; 1] = [include_str!("../../assets/bench.css")];
 /// Script modules, one a subject; every page works without them.
-const SCRIPTS: [(&str, &str); 0] = [];
+const SCRIPTS: [(&str, &str); 2] =
+    [("live", include_str!("../../assets/live.js")), ("sending", include_str!("../../assets/sending.js"))];
 
 /// An asset.
 struct Asset {

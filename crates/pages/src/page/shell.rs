@@ -14,7 +14,7 @@ const PAGES: [(&str, &str, Deed); 3] =
 /// What is told around a page.
 pub(crate) struct Frame {
     title: String,
-    who: Option<String>,
+    who: Option<(String, String)>,
     links: Vec<(&'static str, &'static str)>,
 }
 
@@ -27,7 +27,11 @@ impl Frame {
     /// A page for somebody.
     pub(crate) fn of(title: &str, seat: &Seat) -> Self {
         let links = PAGES.into_iter().filter(|(.., deed)| seat.may(*deed)).map(|(address, name, _)| (address, name));
-        Self { title: title.into(), who: Some(seat.person.name.clone()), links: links.collect() }
+        Self {
+            title: title.into(),
+            who: Some((seat.person.id.to_string(), seat.person.name.clone())),
+            links: links.collect(),
+        }
     }
 }
 
@@ -53,16 +57,16 @@ pub(crate) fn page(frame: &Frame, body: Html) -> Response {
 
 /// The way to the other pages.
 fn bar(frame: &Frame) -> Html {
-    let Some(who) = &frame.who else { return Html::default() };
+    let Some((id, who)) = &frame.who else { return Html::default() };
     let links = frame.links.iter().map(|(address, name)| tag("a").with("href", address).say(name).into());
     let find = tag("form").with("action", "/find").with("role", "search").all([
         input("search", "q").with("aria-label", "Find a customer, truck or job").with("placeholder", "Find").into(),
         tag("button").say("Find").into(),
     ]);
-    let out = tag("form")
-        .with("method", "post")
-        .with("action", "/sign-out")
-        .all([tag("span").class("quiet").say(who).into(), tag("button").class("plain").say("Sign out").into()]);
+    let out = tag("form").with("method", "post").with("action", "/sign-out").all([
+        tag("span").class("quiet").with("data-who", id).say(who).into(),
+        tag("button").class("plain").say("Sign out").into(),
+    ]);
     tag("div").class("bar").hold(tag("nav").with("aria-label", "Pages").all(links)).hold(find).hold(out).into()
 }
 
@@ -88,6 +92,16 @@ pub(crate) fn choice(name: &str, options: &[(String, String)], chosen: &str) -> 
         .iter()
         .map(|(value, words)| tag("option").with("value", value).flag("selected", value == chosen).say(words).into());
     tag("select").with("name", name).all(options)
+}
+
+/// The page's content: kept as the records stand, from this count of their changes on.
+pub(crate) fn live_main(changes: i64, pieces: impl IntoIterator<Item = Html>) -> Html {
+    tag("main").with("id", "main").with("data-changes", &changes.to_string()).all(pieces).into()
+}
+
+/// A part of a page that is shown anew where it changed; its name is its own on the page.
+pub(crate) fn live(name: &str, part: Tag) -> Tag {
+    part.with("data-live", name)
 }
 
 /// What is wrong with a form, as a list.

@@ -3,18 +3,19 @@
 use crate::app::App;
 use crate::door::guard::Seat;
 use crate::page::html::{Html, tag};
-use crate::page::shell::{Frame, page};
+use crate::page::shell::{Frame, live, live_main, page};
 use crate::page::trouble::Trouble;
 use crate::page::words::{day, waits_for};
 use axum::extract::{Extension, State};
 use axum::response::Response;
-use toothsayer_records::{Customer, Deed, Job, JobState, Reach, Truck, today};
+use toothsayer_records::{Customer, Deed, Job, JobState, Reach, Truck, newest_change, today};
 
 /// Jobs that are listed at most; a bench has a dozen.
 const MOST: u32 = 100;
 
 /// The page.
 pub(crate) async fn show(State(app): State<App>, Extension(seat): Extension<Seat>) -> Result<Response, Trouble> {
+    let changes = newest_change(app.store()).await?;
     let jobs = today(app.store(), MOST).await?;
     let mut cards = Vec::new();
     for job in &jobs {
@@ -26,8 +27,9 @@ pub(crate) async fn show(State(app): State<App>, Extension(seat): Extension<Seat
         (!own.is_empty())
             .then(|| Html::from(tag("section").hold(tag("h2").say(&head)).hold(tag("ul").class("cards").all(own))))
     });
-    let told = [Html::from(tag("h1").say("Today")), empty(&seat, jobs.is_empty()), Html::of(groups), rest(jobs.len())];
-    Ok(page(&Frame::of("Today", &seat), tag("main").with("id", "main").all(told).into()))
+    let listed = [empty(&seat, jobs.is_empty()), Html::of(groups), rest(jobs.len())];
+    let told = [tag("h1").say("Today").into(), live("jobs", tag("div")).all(listed).into()];
+    Ok(page(&Frame::of("Today", &seat), live_main(changes, told)))
 }
 
 fn empty(seat: &Seat, nothing: bool) -> Html {

@@ -53,6 +53,11 @@ impl Answer {
         self.headers.get(LOCATION).map_or("", |place| place.to_str().unwrap())
     }
 
+    /// The page without the scripts that these pages bring along: whatever else is a script came from outside.
+    pub fn without_own_scripts(&self) -> String {
+        self.body.replace("<script type=\"module\" src=\"/assets/", "")
+    }
+
     /// The cookie that was set, as a browser would send it back.
     pub fn cookie(&self) -> String {
         let set = self.headers.get(SET_COOKIE).map_or("", |cookie| cookie.to_str().unwrap());
@@ -100,6 +105,12 @@ impl Shop {
     pub async fn post(&self, cookie: &str, path: &str, form: &[(&str, &str)]) -> Answer {
         let request = request("POST", path, cookie).header(CONTENT_TYPE, "application/x-www-form-urlencoded");
         self.send(request.body(Body::from(encoded(form))).unwrap()).await
+    }
+
+    /// What is answered, without what comes after the head: streams of news have no end.
+    pub async fn head(&self, request: Request<Body>) -> Answer {
+        let response = self.pages.clone().oneshot(request).await.unwrap();
+        Answer { status: response.status(), headers: response.headers().clone(), body: String::new() }
     }
 
     pub async fn send(&self, request: Request<Body>) -> Answer {

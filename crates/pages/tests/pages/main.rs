@@ -2,7 +2,6 @@
 
 mod browser;
 mod doors;
-mod driver;
 mod ground;
 mod job;
 mod routes;

@@ -10,6 +10,8 @@ use std::time::{Duration, Instant};
 
 /// How long a started driver and a page that loads are waited for.
 const PATIENCE: Duration = Duration::from_secs(120);
+/// Height of a window, px.
+const HEIGHT_PX: u32 = 900;
 /// The key under which the protocol names an element (W3C WebDriver, 12).
 const ELEMENT: &str = "element-6066-11e4-a52e-4f735466cecf";
 
@@ -29,26 +31,84 @@ pub fn is_there() -> bool {
     there("chromium") && there("chromedriver")
 }
 
+/// How a window is opened.
+#[derive(Clone, Copy)]
+pub struct Window {
+    /// px
+    pub width: u32,
+    /// Whether pages may run scripts.
+    pub script: bool,
+    /// Whether the reader asks for dark pages.
+    pub dark: bool,
+}
+
 impl Browser {
-    /// A window of this size, without script where pages must do without.
-    pub fn open(width: u32, height: u32) -> Browser {
+    /// Opens a window.
+    pub fn open(window: Window) -> Browser {
+        let Window { width, script, dark } = window;
         let mut driver =
             Command::new("chromedriver").arg("--port=0").stdout(Stdio::piped()).stderr(Stdio::null()).spawn().unwrap();
         let (port, output) = port_of(&mut driver);
         let mut browser = Browser { driver, port, session: String::new(), _output: output };
-        let size = format!("--window-size={width},{height}");
+        let size = format!("--window-size={width},{HEIGHT_PX}");
         let flags =
             ["--headless=new", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage", "--hide-scrollbars", &size];
-        let no_script = json!({ "profile.managed_default_content_settings.javascript": 2 });
-        let options = json!({ "binary": "/usr/bin/chromium", "args": flags, "prefs": no_script });
+        let scripts = json!({ "profile.managed_default_content_settings.javascript": if script { 1 } else { 2 } });
+        let options = json!({ "binary": "/usr/bin/chromium", "args": flags, "prefs": scripts });
         let wanted = json!({ "capabilities": { "alwaysMatch": { "goog:chromeOptions": options } } });
         let made = browser.ask("POST", "/session", &wanted);
         browser.session = made["sessionId"].as_str().unwrap_or_else(|| panic!("{made}")).to_owned();
         // The window has an edge of its own; a phone is narrower than a window may be.
-        let metrics = json!({ "width": width, "height": height, "deviceScaleFactor": 1, "mobile": width < 500 });
-        let command = json!({ "cmd": "Emulation.setDeviceMetricsOverride", "params": metrics });
-        browser.command("POST", "/goog/cdp/execute", &command);
+        browser.tell(
+            "Emulation.setDeviceMetricsOverride",
+            json!({ "width": width, "height": HEIGHT_PX, "deviceScaleFactor": 1, "mobile": width < 500 }),
+        );
+        let scheme = if dark { "dark" } else { "light" };
+        let features = json!([{ "name": "prefers-color-scheme", "value": scheme }]);
+        browser.tell("Emulation.setEmulatedMedia", json!({ "features": features }));
         browser
+    }
+
+    /// Takes the line away, or gives it back.
+    pub fn line(&self, there: bool) {
+        self.tell("Network.enable", json!({}));
+        let conditions = json!({ "offline": !there, "latency": 0, "downloadThroughput": -1, "uploadThroughput": -1 });
+        self.tell("Network.emulateNetworkConditions", conditions);
+    }
+
+    /// A command of the browser's own protocol.
+    fn tell(&self, command: &str, params: Value) -> Value {
+        self.command("POST", "/goog/cdp/execute", &json!({ "cmd": command, "params": params }))
+    }
+
+    /// What a script answers.
+    pub fn script(&self, script: &str) -> Value {
+        self.command("POST", "/execute/sync", &json!({ "script": script, "args": [] }))
+    }
+
+    /// What a script hands to its last argument once it is done.
+    pub fn script_later(&self, script: &str) -> Value {
+        self.command("POST", "/execute/async", &json!({ "script": script, "args": [] }))
+    }
+
+    /// Types on the keyboard, wherever the focus is (W3C WebDriver, 17.4.2 for keys beside letters).
+    pub fn type_keys(&self, text: &str) {
+        let actions: Vec<Value> = text
+            .chars()
+            .flat_map(|key| ["keyDown", "keyUp"].map(|kind| json!({ "type": kind, "value": key.to_string() })))
+            .collect();
+        let keyboard = json!({ "actions": [{ "type": "key", "id": "keyboard", "actions": actions }] });
+        self.command("POST", "/actions", &keyboard);
+    }
+
+    /// Waits until a script answers true.
+    #[track_caller]
+    pub fn until(&self, script: &str) {
+        let began = Instant::now();
+        while self.script(&format!("return {script}")) != json!(true) {
+            assert!(began.elapsed() < PATIENCE, "never: {script}, at {}", self.url());
+            std::thread::sleep(Duration::from_millis(20));
+        }
     }
 
     pub fn go(&self, url: &str) {
@@ -109,8 +169,7 @@ impl Browser {
 
     /// How wide the page's content is, px: more than the window where it must be pushed sideways.
     pub fn content_width(&self) -> f64 {
-        let command = json!({ "cmd": "Page.getLayoutMetrics", "params": {} });
-        let metrics = self.command("POST", "/goog/cdp/execute", &command);
+        let metrics = self.tell("Page.getLayoutMetrics", json!({}));
         metrics["cssContentSize"]["width"].as_f64().unwrap()
     }
 

@@ -1,22 +1,19 @@
 //! A real browser, without script, on a phone and on a desk: sign-in, take-in, one finding, the verdict.
 
-use crate::driver::{Browser, is_there};
-use crate::ground::{PASSWORD, Shop, TARNHORN, wait};
-use tokio::net::TcpListener;
-use toothsayer_pages::serve;
+use crate::browser::driver::{Browser, Window};
+use crate::browser::{served, sign_in};
+use crate::ground::TARNHORN;
 
 /// The least height of what is tapped, px: a fingertip (WCAG 2.2, 2.5.5).
 const TARGET_PX: f64 = 44.0;
 
 /// The whole way at a width; every page must fit it.
 fn way(base: &str, width: u32) {
-    let browser = Browser::open(width, 900);
+    let browser = Browser::open(Window { width, script: false, dark: false });
     browser.go(&format!("{base}/sign-in"));
     fits(&browser, width);
-    browser.fill("[name=name]", "Mira Oakshott");
-    browser.fill("[name=password]", PASSWORD);
-    browser.press("main button");
-    assert_eq!(browser.text("h1"), "Today");
+    sign_in(&browser, base, "Mira Oakshott");
+    fits(&browser, width);
     browser.go(&format!("{base}/take-in"));
     for (name, value) in TARNHORN.into_iter().filter(|(name, _)| !["complaint", "battery"].contains(name)) {
         browser.fill(&format!("[name={name}]"), value);
@@ -52,23 +49,5 @@ fn fits(browser: &Browser, width: u32) {
 
 #[test]
 fn the_job_goes_through_a_real_browser_on_a_phone_and_on_a_desk() {
-    if !is_there() {
-        assert!(std::env::var_os("CI").is_none(), "the browser is missing: install chromium and chromium-driver");
-        eprintln!("skipped: chromium or chromedriver is missing");
-        return;
-    }
-    wait(async {
-        let (shop, _) = Shop::with_people().await;
-        let listener = TcpListener::bind("127.0.0.1:0").await.unwrap();
-        let base = format!("http://{}", listener.local_addr().unwrap());
-        let app = shop.app.clone();
-        let (stop, stopped) = tokio::sync::oneshot::channel::<()>();
-        let served = tokio::spawn(async move { serve(&app, listener, async { drop(stopped.await) }).await });
-        for width in [390, 1280] {
-            let base = base.clone();
-            tokio::task::spawn_blocking(move || way(&base, width)).await.unwrap();
-        }
-        stop.send(()).unwrap();
-        served.await.unwrap().unwrap();
-    });
+    served(|base| [390, 1280].into_iter().for_each(|width| way(base, width)));
 }

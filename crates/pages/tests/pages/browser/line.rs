@@ -1,0 +1,49 @@
+//! The line drops in mid-entry: what was typed stays, and is sent once when the line is back.
+
+use crate::browser::driver::Browser;
+use crate::browser::{DESK, served, sign_in};
+
+#[test]
+fn what_was_typed_survives_a_lost_line_and_is_sent_once() {
+    served(|base| {
+        let browser = Browser::open(DESK);
+        sign_in(&browser, base, "Tilda Torque");
+        browser.go(&format!("{base}/jobs/1"));
+        browser.fill("[data-live=check-motor-rocks] [name=value]", "0.45 mm");
+        browser.go(&format!("{base}/jobs/1"));
+        let typed = "document.querySelector('[data-live=check-motor-rocks] [name=value]').value";
+        assert_eq!(browser.script(&format!("return {typed}")), "0.45 mm", "typed before the page was loaded again");
+        browser.line(false);
+        browser.click("[data-live=check-motor-rocks] button[value=yes]");
+        browser.until("document.querySelector('.told').textContent.includes('waits for the line')");
+        browser.line(true);
+        browser.until("document.querySelector('[data-live=check-motor-rocks] .given') !== null");
+        assert!(browser.text("[data-live=check-motor-rocks] .given").starts_with("Yes, 0.45 mm"));
+        assert_eq!(browser.script("return localStorage.getItem('toothsayer.waiting')"), "[]");
+    });
+}
+
+#[test]
+fn a_truck_taken_in_without_a_line_is_taken_in_once() {
+    served(|base| {
+        let browser = Browser::open(DESK);
+        sign_in(&browser, base, "Mira Oakshott");
+        browser.go(&format!("{base}/take-in"));
+        for (name, value) in crate::ground::TARNHORN.into_iter().filter(|(name, _)| !CHOSEN.contains(name)) {
+            browser.fill(&format!("[name={name}]"), value);
+        }
+        browser.click("[name=battery][value=sound]");
+        browser.click("[name=complaint] option[value=stripped]");
+        browser.line(false);
+        browser.click("form[action='/take-in'] > button");
+        browser.until("document.querySelector('.told').textContent.includes('waits for the line')");
+        browser.line(true);
+        browser.until("localStorage.getItem('toothsayer.waiting') === '[]'");
+        browser.go(&format!("{base}/"));
+        let jobs = "return document.querySelectorAll('.cards a').length";
+        assert_eq!(browser.script(jobs), 2, "the one that was there, and this one once");
+    });
+}
+
+/// Fields that are chosen, not typed.
+const CHOSEN: [&str; 2] = ["complaint", "battery"];
