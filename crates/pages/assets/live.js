@@ -27,6 +27,8 @@ function show(page, sent) {
     if (!next || next.outerHTML === written.get(name)) continue;
     if (isBusy(part) && !part.contains(sent)) continue;
     const html = next.outerHTML;
+    // What somebody opened stays open.
+    if (part.open) next.open = true;
     const focused = part.contains(document.activeElement);
     part.replaceWith(next);
     written.set(name, html);

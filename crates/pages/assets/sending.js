@@ -108,7 +108,9 @@ function restore(form) {
   const fields = JSON.parse(sessionStorage.getItem(nameOf(form)) ?? "[]");
   for (const [name, value] of fields) {
     const field = form.elements[name];
-    if (field && field.type !== "hidden") field.value = value;
+    if (!field || field.type === "hidden") continue;
+    field.value = value;
+    if (value) form.closest("details")?.setAttribute("open", "");
   }
 }
 

@@ -184,6 +184,6 @@ fn asked(app: &App, sheet: &Sheet, entry: &toothsayer_fault_book::Finding) -> Ht
         let by = who.map_or(String::new(), |person| format!(", {}", person.name));
         (finding, format!("{}{by}", when(finding.seen_at)))
     });
-    let asked = Asked { entry, book: app.book(), job: sheet.job.number, reason: "", answered }.html();
+    let asked = Asked { entry, book: app.book(), job: sheet.job.number, reason: "", answered }.folded();
     live(&format!("check-{}", entry.id), asked).into()
 }

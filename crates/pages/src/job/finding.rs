@@ -37,21 +37,27 @@ pub(crate) struct Asked<'a> {
 }
 
 impl Asked<'_> {
-    /// The question with its form.
+    /// The question with its form, open.
     pub(crate) fn html(&self) -> Tag {
+        tag("div").class(self.class()).hold(tag("h4").say(&self.entry.question)).hold(self.inside())
+    }
+
+    /// The question with its answer in one line, which opens to its form.
+    pub(crate) fn folded(&self) -> Tag {
+        let head = tag("summary").hold(tag("h4").say(&self.entry.question)).hold(self.answer());
+        tag("details").class(self.class()).hold(head).hold(self.inside()).hold(self.back())
+    }
+
+    fn class(&self) -> &'static str {
+        if self.answered.is_some() { "check answered" } else { "check" }
+    }
+
+    /// How to look, what to mind, and the form.
+    fn inside(&self) -> Html {
         let entry = self.entry;
         let cautions = entry.cautions.iter().filter_map(|id| self.book.caution(id));
         let cautions = cautions.map(|caution| tag("p").class("small caution").say(caution).into());
-        let told = [
-            Html::from(tag("h4").say(&entry.question)),
-            tag("p").say(&entry.how).into(),
-            Html::of(cautions),
-            self.reason(),
-            self.answer(),
-            self.form(),
-        ];
-        let class = if self.answered.is_some() { "check answered" } else { "check" };
-        tag("div").class(class).all(told)
+        Html::of([tag("p").say(&entry.how).into(), Html::of(cautions), self.reason(), self.form()])
     }
 
     fn reason(&self) -> Html {
@@ -66,9 +72,14 @@ impl Asked<'_> {
         let word = if finding.answer == Answer::Yes { "Yes" } else { "No" };
         let value = finding.value.as_ref().map_or(String::new(), |value| format!(", {value}"));
         let note = if finding.note.is_empty() { String::new() } else { format!(" “{}”", finding.note) };
-        let told = tag("p").class("given").hold(tag("strong").say(&format!("{word}{value}")));
-        let told = told.say(&note).hold(tag("span").class("small").say(&format!(" {by}")));
-        let back = tag("form")
+        let told = tag("span").class("given").hold(tag("strong").say(&format!("{word}{value}")));
+        told.say(&note).hold(tag("span").class("small").say(&format!(" {by}"))).into()
+    }
+
+    /// The way back from an answer.
+    fn back(&self) -> Html {
+        let Some((finding, _)) = &self.answered else { return Html::default() };
+        tag("form")
             .with("method", "post")
             .with("action", &format!("/jobs/{}/findings/back", self.job))
             .with("data-send", "stay")
@@ -76,8 +87,8 @@ impl Asked<'_> {
                 hidden("check", &self.entry.id),
                 hidden("version", &finding.version.to_string()),
                 tag("button").class("plain").say("Take the answer back").into(),
-            ]);
-        Html::of([told.into(), back.into()])
+            ])
+            .into()
     }
 
     fn form(&self) -> Html {

@@ -8,7 +8,7 @@ use crate::page::trouble::Trouble;
 use crate::page::words::{day, waits_for};
 use axum::extract::{Extension, State};
 use axum::response::Response;
-use toothsayer_records::{Customer, Deed, Job, JobState, Reach, Truck, newest_change, today};
+use toothsayer_records::{Customer, Deed, Job, JobState, Moment, Reach, Truck, newest_change, today};
 
 /// Jobs that are listed at most; a bench has a dozen.
 const MOST: u32 = 100;
@@ -51,11 +51,21 @@ pub(crate) async fn card(app: &App, job: &Job) -> Result<Html, Trouble> {
     let truck: Truck = app.store().get(job.truck).await?;
     let customer: Customer = app.store().get(truck.customer).await?;
     let complaint = app.book().complaint(&job.complaint).map_or(job.complaint.as_str(), |entry| entry.name.as_str());
-    let due = job.due.map_or(String::new(), |due| format!(" · promised for {}", day(due)));
+    let due = job.due.map_or(Html::default(), |due| promised(job, due));
     let link = tag("a").with("href", &format!("/jobs/{}", job.number)).all([
         tag("strong").say(&format!("{} · {}", job.number, truck.name)).into(),
         tag("span").say(&format!("{} · {complaint}", customer.name)).into(),
-        tag("span").class("small").say(&format!("in since {}{due}", day(job.taken_in))).into(),
+        tag("span").class("small").say(&format!("in since {}", day(job.taken_in))).into(),
+        due,
     ]);
     Ok(tag("li").hold(link).into())
+}
+
+/// The promise, and whether it is broken: a truck that can be collected waits for its customer alone.
+fn promised(job: &Job, due: Moment) -> Html {
+    let kept = matches!(job.state, JobState::Ready | JobState::Collected | JobState::Rechecked | JobState::Declined);
+    match kept || due >= Moment::now() {
+        true => tag("span").class("small").say(&format!("promised for {}", day(due))).into(),
+        false => tag("span").class("late").say(&format!("Late: promised for {}", day(due))).into(),
+    }
 }

@@ -39,6 +39,8 @@ fn a_check_is_answered_by_keyboard_alone() {
         // From the drawing to the part's checks.
         tab_to(&browser, "#bay figure.wide a[href='#part-6']");
         browser.type_keys(ENTER);
+        tab_to(&browser, "[data-live=check-motor-rocks] > summary");
+        browser.type_keys(ENTER);
         tab_to(&browser, "[data-live=check-motor-rocks] [name=value]");
         browser.type_keys("0.45 mm");
         tab_to(&browser, "[data-live=check-motor-rocks] button[value=yes]");

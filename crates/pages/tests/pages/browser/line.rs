@@ -9,6 +9,7 @@ fn what_was_typed_survives_a_lost_line_and_is_sent_once() {
         let browser = Browser::open(DESK);
         sign_in(&browser, base, "Tilda Torque");
         browser.go(&format!("{base}/jobs/1"));
+        browser.click("[data-live=check-motor-rocks] > summary");
         browser.fill("[data-live=check-motor-rocks] [name=value]", "0.45 mm");
         browser.go(&format!("{base}/jobs/1"));
         let typed = "document.querySelector('[data-live=check-motor-rocks] [name=value]').value";

@@ -27,7 +27,9 @@ fn two_people_at_one_job_see_each_others_answers() {
         });
         mira.script(WATCH);
         // Mira is writing a note about something else meanwhile.
+        mira.click("[data-live=check-spacer-missing] > summary");
         mira.fill("[data-live=check-spacer-missing] [name=note]", "looked from the left");
+        tilda.click("[data-live=check-motor-rocks] > summary");
         tilda.fill("[data-live=check-motor-rocks] [name=value]", "0.45 mm");
         tilda.click("[data-live=check-motor-rocks] button[value=yes]");
         tilda.until("document.querySelector('[data-live=check-motor-rocks] .given') !== null");
@@ -41,7 +43,8 @@ fn two_people_at_one_job_see_each_others_answers() {
         assert!(moved < STEADY, "the page moved by {moved}");
         // Her own answer to what she was writing about is kept with its note, and Tilda sees it.
         mira.click("[data-live=check-spacer-missing] button[value=no]");
-        tilda.until("document.querySelector('[data-live=check-spacer-missing] .given') !== null");
+        let given = "document.querySelector('[data-live=check-spacer-missing] .given') !== null";
+        [&mira, &tilda].into_iter().for_each(|one| one.until(given));
         assert!(tilda.text("[data-live=check-spacer-missing] .given").contains("looked from the left"));
         // Taken back, it is open again for both.
         mira.click("[data-live=check-spacer-missing] form[action$=back] button");

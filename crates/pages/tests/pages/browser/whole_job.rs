@@ -26,6 +26,7 @@ fn way(base: &str, width: u32) {
     fits(&browser, width);
     assert!(browser.places("#bay figure").iter().any(|[.., height]| *height > 100.0), "the drawing is seen");
     let job = browser.url();
+    browser.click("#part-6 [data-live=check-motor-rocks] > summary");
     browser.fill("#part-6 form:has([value=motor-rocks]) [name=value]", "0.45 mm");
     browser.press("#part-6 form:has([value=motor-rocks]) button[value=yes]");
     assert_eq!(browser.url(), format!("{job}#next"));
