@@ -3,6 +3,7 @@
 use crate::desk::Desk;
 use crate::door::hosts::Hosts;
 use crate::door::limiter::Limiter;
+use crate::door::way_in::WaysIn;
 use std::borrow::Cow;
 use std::ops::Deref;
 use std::sync::Arc;
@@ -36,6 +37,8 @@ pub struct Common {
     ending: watch::Sender<bool>,
     /// Whoever knows it may make the owner's account while there is nobody.
     pub(crate) first_code: Secret,
+    /// Who comes in without typing.
+    pub(crate) ways_in: WaysIn,
 }
 
 impl Deref for App {
@@ -53,8 +56,9 @@ impl App {
     /// The machine gives no chance to draw the first run's code from.
     pub fn new(setting: Setting) -> Result<Self> {
         let first_code = Secret::drawn()?;
-        let (limiter, desk, ending) = (Limiter::default(), Desk::default(), watch::Sender::new(false));
-        Ok(Self(Arc::new(Common { setting, limiter, desk, ending, first_code })))
+        let (limiter, desk, ways_in) = (Limiter::default(), Desk::default(), WaysIn::default());
+        let ending = watch::Sender::new(false);
+        Ok(Self(Arc::new(Common { setting, limiter, desk, ending, first_code, ways_in })))
     }
 
     /// The code that the first run's page asks for; it is told to whoever started the program, and to nobody else.

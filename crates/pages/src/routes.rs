@@ -3,7 +3,7 @@
 use crate::app::App;
 use crate::counter::take_in;
 use crate::door::guard::{guard, known_host, safe_headers};
-use crate::door::{first_run, people, sign_in};
+use crate::door::{first_run, people, sign_in, way_in};
 use crate::job::{bench, finding, lead, verdict};
 use crate::live::changes;
 use crate::page::assets;
@@ -68,6 +68,7 @@ static ROUTES: &[Route] = &[
     route(Post, "/first-run", Anybody, || post(first_run::make_owner)),
     route(Get, "/sign-in", Anybody, || get(sign_in::show)),
     route(Post, "/sign-in", Anybody, || post(sign_in::sign_in)),
+    route(Get, "/come-in", Anybody, || get(way_in::come_in)),
     route(Post, "/sign-out", May(Deed::Look), || post(sign_in::sign_out)),
     route(Get, "/", May(Deed::Look), || get(today::show)),
     route(Get, "/changes", May(Deed::Look), || get(changes::changes)),

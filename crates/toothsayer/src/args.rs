@@ -63,8 +63,11 @@ pub enum Units {
 
 #[derive(Debug, Subcommand)]
 pub enum Command {
-    /// Do the whole job on the example truck
-    Demo,
+    /// Do the whole job on the example truck, then serve the bench pages of an invented shop until Ctrl-C
+    #[command(
+        after_help = "The shop is thrown away at the end.\nExamples:\n  toothsayer demo\n  toothsayer demo --no-serve     the job alone, for scripts"
+    )]
+    Demo(DemoArgs),
     /// Begin a job from five facts: a complete file, or the first verdict with --json
     #[command(
         after_help = "Example:\n  toothsayer begin --mass \"10.4 kg\" --cells 7 --kv \"980 rpm/V\" --teeth 19/53 --pitch \"1 mm\" --wheel \"188 mm, 410 g\" -o truck.toml"

@@ -35,7 +35,7 @@ fn main() -> ExitCode {
 fn run(cli: &Cli) -> Result<String, Failure> {
     let desk = input::Desk::new(&cli.global)?;
     match &cli.command {
-        Command::Demo => commands::demo::run(&desk),
+        Command::Demo(args) => commands::demo::run(&desk, args),
         Command::Begin(args) => commands::begin::run(&desk, args),
         Command::Margins(args) => commands::margins::run(&desk, args),
         Command::Change(args) => commands::change::run(&desk, args),

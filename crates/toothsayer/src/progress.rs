@@ -16,6 +16,8 @@ const IDLE: u32 = 0;
 const WORKING: u32 = 1;
 /// Ctrl-C came meanwhile.
 const STOPPED: u32 = 2;
+/// Somebody else listens to Ctrl-C and ends what is under way.
+const ELSEWHERE: u32 = 3;
 
 /// Where the work of this program stands: the handler of Ctrl-C knows nothing else.
 static STAND: AtomicU32 = AtomicU32::new(IDLE);
@@ -24,6 +26,11 @@ static STAND: AtomicU32 = AtomicU32::new(IDLE);
 pub fn mind_ctrl_c() {
     // Where no handler can be set, Ctrl-C ends the program as the system does it.
     let _ = ctrlc::set_handler(interrupted);
+}
+
+/// From here on Ctrl-C is no longer minded here: whoever serves ends by themselves, once what is under way is finished.
+pub fn leave_ctrl_c() {
+    STAND.store(ELSEWHERE, Ordering::SeqCst);
 }
 
 /// A line that tells how far the work is; silent where nobody looks.
@@ -71,7 +78,8 @@ impl Drop for Progress {
 
 /// The first Ctrl-C asks the work to stop; a second one, or one where no work asks, ends the program.
 fn interrupted() {
-    if STAND.compare_exchange(WORKING, STOPPED, Ordering::SeqCst, Ordering::SeqCst).is_err() {
+    let stand = STAND.compare_exchange(WORKING, STOPPED, Ordering::SeqCst, Ordering::SeqCst);
+    if stand.is_err_and(|stand| stand != ELSEWHERE) {
         tell("\nstopped by Ctrl-C\n");
         process::exit(1);
     }

@@ -274,7 +274,7 @@ fn every_example_is_told_to_people_on_any_width() {
 
 #[test]
 fn the_demo_does_the_whole_job() {
-    let output = toothsayer(&["demo"]);
+    let output = toothsayer(&["demo", "--no-serve"]);
     let text = String::from_utf8(output.stdout).unwrap().split_whitespace().collect::<Vec<_>>().join(" ");
     for words in [
         "does not hold",

@@ -32,14 +32,24 @@ pub(crate) struct Owner {
     again: String,
 }
 
-/// Whether nobody has an account yet.
-pub(crate) async fn nobody_yet(app: &App) -> Result<bool, Trouble> {
-    Ok(everybody(app.store()).await?.is_empty())
+impl App {
+    /// Whether nobody can sign in yet: then the first run's page makes the owner's account.
+    ///
+    /// # Errors
+    /// The records do not answer.
+    pub async fn first_run_is_due(&self) -> toothsayer_records::Result<bool> {
+        Ok(!self.ways_in.are_given() && nobody_signs_in(&everybody(self.store()).await?))
+    }
+}
+
+/// Whether nobody of these has a password: a shop that was invented or brought over has people, and no owner yet.
+fn nobody_signs_in(people: &[Person]) -> bool {
+    !people.iter().any(|person| person.active && person.password.is_some())
 }
 
 /// The page.
 pub(crate) async fn show(State(app): State<App>, Query(told): Query<Told>) -> Result<Response, Trouble> {
-    if !nobody_yet(&app).await? {
+    if !app.first_run_is_due().await? {
         return Ok(Redirect::to("/sign-in").into_response());
     }
     Ok(form(&told.code, "", &[]))
@@ -95,7 +105,7 @@ pub(crate) async fn make_owner(
     Form(owner): Form<Owner>,
 ) -> Result<Response, Trouble> {
     let (now, whose) = (Moment::now(), [address(peer)]);
-    if !nobody_yet(&app).await? {
+    if !app.first_run_is_due().await? {
         return Ok(Redirect::to("/sign-in").into_response());
     }
     if app.limiter.refuses(&whose, now) || owner.code.trim() != app.first_code() {
@@ -110,7 +120,7 @@ pub(crate) async fn make_owner(
     let hash = password::hash(owner.password).await?;
     let write = app.write().await?;
     // Asked again within the write: two at once make one owner.
-    if !everybody(&write).await?.is_empty() {
+    if !nobody_signs_in(&everybody(&write).await?) {
         return Ok(Redirect::to("/sign-in").into_response());
     }
     let person = Person { password: Some(hash), ..Person::new(&write, owner.name.trim(), Role::Owner) };

@@ -8,3 +8,4 @@ pub(crate) mod limiter;
 pub(crate) mod password;
 pub(crate) mod people;
 pub(crate) mod sign_in;
+pub(crate) mod way_in;

@@ -2,7 +2,6 @@
 
 use crate::app::App;
 use crate::door::cookie;
-use crate::door::first_run::nobody_yet;
 use crate::door::guard::Seat;
 use crate::door::limiter::Counted;
 use crate::door::password;
@@ -40,8 +39,11 @@ pub(crate) struct Tried {
 
 /// The page; on the first run that of the owner's account.
 pub(crate) async fn show(State(app): State<App>, Query(wanted): Query<Wanted>) -> Result<Response, Trouble> {
-    if nobody_yet(&app).await? {
+    if app.first_run_is_due().await? {
         return Ok(Redirect::to("/first-run").into_response());
+    }
+    if app.ways_in.are_given() {
+        return Ok(by_the_printed_address());
     }
     Ok(form("", &wanted.to, &[]))
 }
@@ -63,6 +65,19 @@ fn form(name: &str, to: &str, wrong: &[String]) -> Response {
     ]);
     let told = [tag("h1").say("Sign in").into(), problems(wrong), Html::from(fields)];
     page(&Frame::plain("Sign in"), tag("main").with("id", "main").class("door").all(told).into())
+}
+
+/// Where nobody has a password, because the shop is there to be tried out.
+fn by_the_printed_address() -> Response {
+    let told = [
+        Html::from(tag("h1").say("Come in")),
+        tag("p")
+            .say(
+                "This shop is there to be tried out. Open one of the addresses that were printed where it was started.",
+            )
+            .into(),
+    ];
+    page(&Frame::plain("Come in"), tag("main").with("id", "main").class("door").all(told).into())
 }
 
 /// Signs somebody in, unless their name or address failed too often.
@@ -117,7 +132,7 @@ pub(crate) async fn let_in(app: &App, who: Id<Person>, headers: &HeaderMap, to: 
 }
 
 /// A path of these pages: never an address elsewhere.
-fn inside(to: &str) -> String {
+pub(crate) fn inside(to: &str) -> String {
     let own =
         to.starts_with('/') && !to.starts_with("//") && to.bytes().all(|byte| byte.is_ascii_graphic() && byte != b'\\');
     if own { to.to_owned() } else { "/".to_owned() }

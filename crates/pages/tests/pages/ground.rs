@@ -28,6 +28,7 @@ pub fn wait<T>(future: impl Future<Output = T>) -> T {
 /// A shop with its pages; its file goes with it.
 pub struct Shop {
     pub app: App,
+    pub store: Store,
     pub pages: Router,
     path: PathBuf,
 }
@@ -73,8 +74,8 @@ impl Shop {
         let store = Store::open(&Place::File(path.clone())).await.unwrap();
         let hosts = Hosts::new("127.0.0.1:7878".parse().unwrap(), &[]);
         let book = Cow::Borrowed(FaultBook::built_in());
-        let app = App::new(Setting { store, book, hosts, https: false }).unwrap();
-        Shop { pages: router(&app), app, path }
+        let app = App::new(Setting { store: store.clone(), book, hosts, https: false }).unwrap();
+        Shop { pages: router(&app), app, store, path }
     }
 
     /// With one person of each role, and a session of each: owner, counter, technician.

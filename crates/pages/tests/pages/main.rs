@@ -4,4 +4,5 @@ mod browser;
 mod doors;
 mod ground;
 mod job;
+mod operate;
 mod routes;

@@ -4,6 +4,14 @@ use super::records::Kept;
 use clap::Args;
 use std::net::SocketAddr;
 
+/// The example's job, with or without the pages.
+#[derive(Debug, Args)]
+pub struct DemoArgs {
+    /// Print the job and end, without serving the pages; --json never serves
+    #[arg(long)]
+    pub no_serve: bool,
+}
+
 /// How the pages are served.
 #[derive(Debug, Args)]
 pub struct ServeArgs {

@@ -1,17 +1,29 @@
-//! `demo`: the whole job on the example truck.
+//! `demo`: the whole job on the example truck, then the bench pages of an invented shop.
 
+mod shop;
+
+use crate::args::DemoArgs;
 use crate::commands::margins::{self, Shown};
 use crate::commands::{plan, why};
 use crate::failure::Failure;
 use crate::input::Desk;
-use crate::paper::{Paper, Tint};
+use crate::paper::{self, Paper, Tint};
 use toothsayer_verdict::{Memo, Verdict};
 
 /// The example that the program carries.
-static TARNHORN: &str = include_str!("../../../../examples/tarnhorn.toml");
+static TARNHORN: &str = include_str!("../../../../../examples/tarnhorn.toml");
 
-/// Margins, causes and plan of the Tarnhorn 6.
-pub fn run(desk: &Desk<'_>) -> Result<String, Failure> {
+/// Margins, causes and plan of the Tarnhorn 6; then its shop, until Ctrl-C.
+pub fn run(desk: &Desk<'_>, args: &DemoArgs) -> Result<String, Failure> {
+    let job = printed(desk)?;
+    if args.no_serve || desk.global.json {
+        return Ok(job);
+    }
+    paper::print(&format!("{job}\nThe pages of an invented shop follow in some seconds.\n\n"));
+    shop::serve_until_ctrl_c(desk, TARNHORN)
+}
+
+fn printed(desk: &Desk<'_>) -> Result<String, Failure> {
     let job = desk.job_of("tarnhorn.toml", TARNHORN)?;
     let memo = Memo::default();
     let verdict = Verdict::new(&job, &desk.book, &memo)?;
