@@ -4,6 +4,9 @@ use crate::desk::Desk;
 use crate::door::hosts::Hosts;
 use crate::door::limiter::Limiter;
 use crate::door::way_in::WaysIn;
+use crate::operation::log::Log;
+use crate::operation::metrics::Metrics;
+use crate::operation::watch::Ids;
 use std::borrow::Cow;
 use std::ops::Deref;
 use std::sync::Arc;
@@ -22,6 +25,8 @@ pub struct Setting {
     pub hosts: Hosts,
     /// Whether browsers reach the pages by https alone: then cookies go no other way.
     pub https: bool,
+    /// What is told of requests.
+    pub log: Log,
 }
 
 /// The pages' common ground.
@@ -39,6 +44,10 @@ pub struct Common {
     pub(crate) first_code: Secret,
     /// Who comes in without typing.
     pub(crate) ways_in: WaysIn,
+    /// What is counted.
+    pub(crate) metrics: Metrics,
+    /// The requests' ids.
+    pub(crate) ids: Ids,
 }
 
 impl Deref for App {
@@ -57,8 +66,8 @@ impl App {
     pub fn new(setting: Setting) -> Result<Self> {
         let first_code = Secret::drawn()?;
         let (limiter, desk, ways_in) = (Limiter::default(), Desk::default(), WaysIn::default());
-        let ending = watch::Sender::new(false);
-        Ok(Self(Arc::new(Common { setting, limiter, desk, ending, first_code, ways_in })))
+        let (metrics, ids, ending) = (Metrics::default(), Ids::default(), watch::Sender::new(false));
+        Ok(Self(Arc::new(Common { setting, limiter, desk, ending, first_code, ways_in, metrics, ids })))
     }
 
     /// The code that the first run's page asks for; it is told to whoever started the program, and to nobody else.

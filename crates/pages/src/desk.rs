@@ -3,6 +3,7 @@
 use crate::job::opinion::Opinion;
 use crate::page::trouble::Trouble;
 use std::collections::VecDeque;
+use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Arc, Mutex};
 use tokio::sync::Semaphore;
 use toothsayer_verdict::Memo;
@@ -50,12 +51,15 @@ pub(crate) struct Desk {
     verdicts: Kept<String>,
     memory: Mutex<Memory>,
     turns: Semaphore,
+    computed: AtomicU64,
+    known: AtomicU64,
 }
 
 impl Default for Desk {
     fn default() -> Self {
         let turns = Semaphore::new(AT_ONCE);
-        Self { opinions: Kept::default(), verdicts: Kept::default(), memory: Mutex::default(), turns }
+        let [computed, known] = [const { AtomicU64::new(0) }; 2];
+        Self { opinions: Kept::default(), verdicts: Kept::default(), memory: Mutex::default(), turns, computed, known }
     }
 }
 
@@ -85,18 +89,26 @@ impl Desk {
         compute: impl FnOnce(&Memo) -> Result<T, Trouble> + Send + 'static,
     ) -> Result<Arc<T>, Trouble> {
         if let Some(known) = kept.get(key) {
+            self.known.fetch_add(1, Ordering::Relaxed);
             return Ok(known);
         }
         let _turn = self.turns.acquire().await.map_err(|_| Trouble::Stopped)?;
         // Somebody may have asked for the same and had their turn meanwhile.
         if let Some(known) = kept.get(key) {
+            self.known.fetch_add(1, Ordering::Relaxed);
             return Ok(known);
         }
+        self.computed.fetch_add(1, Ordering::Relaxed);
         let memo = self.memo();
         let result = tokio::task::spawn_blocking(move || compute(&memo)).await.map_err(|_| Trouble::Stopped)??;
         let result = Arc::new(result);
         kept.put(key, &result);
         Ok(result)
+    }
+
+    /// How often something was computed, and how often it was known already.
+    pub(crate) fn counts(&self) -> [u64; 2] {
+        [&self.computed, &self.known].map(|count| count.load(Ordering::Relaxed))
     }
 
     fn memo(&self) -> Arc<Memo> {

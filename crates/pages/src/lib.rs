@@ -10,6 +10,7 @@ mod desk;
 mod door;
 mod job;
 mod live;
+mod operation;
 mod page;
 mod routes;
 mod server;
@@ -17,5 +18,6 @@ mod shop;
 
 pub use app::{App, Setting};
 pub use door::hosts::Hosts;
+pub use operation::log::Log;
 pub use routes::{Access, Route, Verb, router, routes};
-pub use server::{Error, serve};
+pub use server::{CertificateFiles, Encryption, EncryptionError, Error, Limits, Listening, serve, serve_at};

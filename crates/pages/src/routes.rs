@@ -6,9 +6,10 @@ use crate::door::guard::{guard, known_host, safe_headers};
 use crate::door::{first_run, people, sign_in, way_in};
 use crate::job::{bench, finding, lead, verdict};
 use crate::live::changes;
+use crate::operation::watch::watched;
+use crate::operation::{health, metrics};
 use crate::page::assets;
 use crate::page::trouble::Trouble;
-use crate::server;
 use crate::shop::{customer, find, today};
 use axum::Router;
 use axum::extract::DefaultBodyLimit;
@@ -62,7 +63,7 @@ use Access::{Anybody, May};
 use Verb::{Get, Post};
 
 static ROUTES: &[Route] = &[
-    route(Get, "/health", Anybody, || get(server::health)),
+    route(Get, "/health", Anybody, || get(health::show)),
     route(Get, "/assets/{name}", Anybody, || get(assets::asset)),
     route(Get, "/first-run", Anybody, || get(first_run::show)),
     route(Post, "/first-run", Anybody, || post(first_run::make_owner)),
@@ -82,6 +83,7 @@ static ROUTES: &[Route] = &[
     route(Post, "/jobs/{number}/lead", May(Deed::Work), || post(lead::lead)),
     route(Get, "/jobs/{number}/verdict", May(Deed::Look), || get(verdict::show)),
     route(Get, "/jobs/{number}/file", May(Deed::Look), || get(verdict::file)),
+    route(Get, "/metrics", May(Deed::Own), || get(metrics::show)),
     route(Get, "/people", May(Deed::Own), || get(people::show)),
     route(Post, "/people", May(Deed::Own), || post(people::add)),
 ];
@@ -113,5 +115,6 @@ pub fn router(app: &App) -> Router {
         .layer(CompressionLayer::new())
         .layer(CatchPanicLayer::new())
         .layer(from_fn(safe_headers))
+        .layer(from_fn_with_state(app.clone(), watched))
         .with_state(app.clone())
 }

@@ -180,7 +180,7 @@ pub enum Command {
     Restore(RestoreArgs),
     /// The bench pages, to this machine or to the shop's network, until Ctrl-C
     #[command(
-        after_help = "The first run prints an address with a one-time code: there the owner's account is made.\nExamples:\n  toothsayer serve\n  toothsayer serve --database shop.sqlite\n  toothsayer serve --listen 0.0.0.0:7878 --host bench.example --https     behind a proxy that does the encryption\ndocs/operations.md says more."
+        after_help = "The first run prints an address with a one-time code: there the owner's account is made.\nExamples:\n  toothsayer serve\n  toothsayer serve --database shop.sqlite\n  toothsayer serve --listen 0.0.0.0:7878 --host bench.example --certificate shop.pem --key shop-key.pem\n  toothsayer serve --host bench.example --https     behind a proxy that does the encryption\ndocs/operations.md says more."
     )]
     Serve(ServeArgs),
     /// Shell completions on standard output

@@ -9,7 +9,7 @@ use std::future::Future;
 use std::path::PathBuf;
 use std::sync::atomic::{AtomicU32, Ordering};
 use toothsayer_fault_book::FaultBook;
-use toothsayer_pages::{App, Hosts, Setting, router};
+use toothsayer_pages::{App, Hosts, Log, Setting, router};
 use toothsayer_records::{Place, Store};
 use tower::ServiceExt;
 
@@ -69,12 +69,21 @@ impl Answer {
 impl Shop {
     /// Without anybody.
     pub async fn empty() -> Shop {
+        Self::new(false).await
+    }
+
+    /// Without anybody, reached by https alone.
+    pub async fn encrypted() -> Shop {
+        Self::new(true).await
+    }
+
+    async fn new(https: bool) -> Shop {
         let name = format!("toothsayer-pages-{}-{}.sqlite", std::process::id(), SHOPS.fetch_add(1, Ordering::Relaxed));
         let path = std::env::temp_dir().join(name);
         let store = Store::open(&Place::File(path.clone())).await.unwrap();
         let hosts = Hosts::new("127.0.0.1:7878".parse().unwrap(), &[]);
         let book = Cow::Borrowed(FaultBook::built_in());
-        let app = App::new(Setting { store: store.clone(), book, hosts, https: false }).unwrap();
+        let app = App::new(Setting { store: store.clone(), book, hosts, https, log: Log::Quiet }).unwrap();
         Shop { pages: router(&app), app, store, path }
     }
 

@@ -2,7 +2,10 @@
 
 mod browser;
 mod doors;
+mod encryption;
 mod ground;
 mod job;
+mod numbers;
 mod operate;
 mod routes;
+mod serving;

@@ -17,6 +17,13 @@ async fn with_a_way_in() -> (Shop, String) {
     (shop, path)
 }
 
+/// A shop whose owner came in without typing, and their session: no password is hashed for it.
+pub async fn with_owner() -> (Shop, String) {
+    let (shop, path) = with_a_way_in().await;
+    let cookie = ask(&shop, &path, "127.0.0.1:50000").await.cookie();
+    (shop, cookie)
+}
+
 /// Asks for a path as a browser at this address.
 async fn ask(shop: &Shop, path: &str, from: &str) -> crate::ground::Answer {
     let peer: SocketAddr = from.parse().unwrap();

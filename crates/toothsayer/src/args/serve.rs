@@ -1,8 +1,9 @@
 //! What may be typed about serving the bench pages.
 
 use super::records::Kept;
-use clap::Args;
+use clap::{Args, ValueEnum};
 use std::net::SocketAddr;
+use std::path::PathBuf;
 
 /// The example's job, with or without the pages.
 #[derive(Debug, Args)]
@@ -23,7 +24,27 @@ pub struct ServeArgs {
     pub host: Vec<String>,
     #[command(flatten)]
     pub kept: Kept,
+    /// Encrypt with this certificate, as PEM; a hang-up signal (SIGHUP) reads it again
+    #[arg(long, value_name = "FILE", requires = "key")]
+    pub certificate: Option<PathBuf>,
+    /// The certificate's private key, as PEM
+    #[arg(long, value_name = "FILE", requires = "certificate")]
+    pub key: Option<PathBuf>,
     /// Browsers reach the pages by https alone, through a proxy: cookies go no other way
-    #[arg(long)]
+    #[arg(long, conflicts_with = "certificate")]
     pub https: bool,
+    /// What is told of requests on standard error
+    #[arg(long, value_enum, default_value = "quiet")]
+    pub log: LogName,
+}
+
+/// What is told of requests.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum LogName {
+    /// Those that could not be answered
+    Quiet,
+    /// Each, as a line of text
+    Text,
+    /// Each, as a line of JSON
+    Json,
 }

@@ -25,6 +25,7 @@ pub mod restore;
 pub mod screws;
 pub mod serve;
 pub mod shock;
+pub mod signals;
 pub mod statement;
 pub mod walk;
 pub mod why;

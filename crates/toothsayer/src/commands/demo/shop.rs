@@ -1,6 +1,6 @@
 //! The invented shop of `demo`: in a folder that is thrown away, served to this machine alone until Ctrl-C.
 
-use crate::commands::serve::stop;
+use crate::commands::signals::stop;
 use crate::desk_records::{closed, waiting};
 use crate::failure::Failure;
 use crate::input::Desk;
@@ -11,7 +11,7 @@ use std::net::{Ipv4Addr, SocketAddr};
 use std::path::PathBuf;
 use tokio::net::TcpListener;
 use toothsayer_invented_shop::{Nature, SEED, fill};
-use toothsayer_pages::{App, Hosts, Setting, serve};
+use toothsayer_pages::{App, Hosts, Log, Setting, serve};
 use toothsayer_records::{Acting, Customer, Incoming, Job, Place, Role, Saved, Secret, Store, Write, everybody};
 
 /// Where `serve` listens too; another one where it is taken.
@@ -74,7 +74,7 @@ async fn served(desk: &Desk<'_>, text: &str, store: Store) -> Result<(), Failure
     let unknown = |error: std::io::Error| Failure::could(format!("the port is not known: {error}"), "start it again");
     let address = listener.local_addr().map_err(unknown)?;
     let (book, hosts) = (desk.book.clone(), Hosts::new(address, &[]));
-    let app = App::new(Setting { store: store.clone(), book, hosts, https: false })?;
+    let app = App::new(Setting { store: store.clone(), book, hosts, https: false, log: Log::Quiet })?;
     paper::print(&told(address, &job, &ways_in(&app, &store).await?));
     serve(&app, listener, std::future::pending())
         .await
