@@ -186,5 +186,13 @@ pub async fn stints_of(at: &impl Reach, job: Id<Job>) -> Result<Vec<Stint>> {
     list(at, STINTS, vec![sql::text(job)]).await
 }
 
+/// Somebody's clocks that run, on whatever job, the oldest first.
+///
+/// # Errors
+/// The database does not answer.
+pub async fn clocks_of(at: &impl Reach, who: Id<Person>) -> Result<Vec<Stint>> {
+    list(at, "WHERE who = $1 AND ended IS NULL ORDER BY began, id", vec![sql::text(who)]).await
+}
+
 /// The end of the question for a job's stints.
 pub(crate) const STINTS: &str = "WHERE job = $1 ORDER BY began, id";

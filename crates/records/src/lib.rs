@@ -46,7 +46,7 @@ mod write;
 
 pub use archive::{check_archive, restore, restore_in_place, rows_in, write_archive};
 pub use audit::{AuditEntry, audit_of, newest_change};
-pub use bench::{SignOff, Signed, Stint, sign_offs_of, stints_of};
+pub use bench::{SignOff, Signed, Stint, clocks_of, sign_offs_of, stints_of};
 pub use csv::write_csv;
 pub use customer_data::data_of;
 pub use erase::{Erased, erase};
@@ -57,12 +57,13 @@ pub use job::{Earlier, Job, JobKind, Move, NewJob, comeback_of, job_by_number, j
 pub use job_file::{Incoming, export};
 pub use life_cycle::{Facts, JobState, Refusal, Word, step};
 pub use migrate::{LATEST, Migration, migrate_to, migrations, schema_of};
-pub use minutes::{Minutes, minutes_by_step};
+pub use minutes::{Minutes, minutes_by_step, minutes_of};
 pub use moment::Moment;
 pub use once::form_key;
 pub use parts::{
     Advice, Gear, KeptGear, Measures, Need, NeedState, ORDER_COLUMNS, OrderLine, Part, PartRefusal, PickLine, Stock,
-    StockChange, differences, needs_of, on_shelf, order_list, parts_named, pick_list, stock_of, wanted_gear,
+    StockChange, differences, every_part, needs_for, needs_of, on_shelf, order_list, parts_named, pick_list, shelves,
+    stock_of, wanted_gear,
 };
 pub use people::{Customer, Deed, Person, Role, customers_named, everybody};
 pub use photos::{

@@ -1,6 +1,6 @@
 //! Planned against actual minutes of the bench's steps, with several jobs open at once: what corrects the book's minutes.
 
-use crate::bench::Stint;
+use crate::bench::{Stint, stints_of};
 use crate::error::Result;
 use crate::id::Id;
 use crate::job::Job;
@@ -8,7 +8,7 @@ use crate::moment::Moment;
 use crate::people::Person;
 use crate::reach::{Reach, list};
 use crate::sql;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Planned beside actual minutes of one step.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -52,6 +52,28 @@ pub async fn minutes_by_step(at: &impl Reach, since: Moment) -> Result<BTreeMap<
     let tail = "WHERE began >= $1 AND ended IS NOT NULL ORDER BY who, began";
     let stints: Vec<Stint> = list(at, tail, vec![sql::number(since.to_ms())]).await?;
     Ok(by_step(&stints))
+}
+
+/// The minutes that went into each step of a job until now, running clocks too, by its name: somebody with several
+/// clocks running, on other jobs as well, gives each its equal share.
+///
+/// # Errors
+/// The database does not answer.
+pub async fn minutes_of(at: &impl Reach, job: Id<Job>, now: Moment) -> Result<BTreeMap<String, f64>> {
+    let own = stints_of(at, job).await?;
+    let Some(first) = own.iter().map(|stint| stint.began).min() else { return Ok(BTreeMap::new()) };
+    let mut all: Vec<Stint> = Vec::new();
+    for who in own.iter().map(|stint| stint.who).collect::<BTreeSet<_>>() {
+        let tail = "WHERE who = $1 AND (ended IS NULL OR ended > $2) ORDER BY began";
+        all.extend(list::<Stint>(at, tail, vec![sql::text(who), sql::number(first.to_ms())]).await?);
+    }
+    let all: Vec<Stint> =
+        all.into_iter().map(|stint| Stint { ended: stint.ended.or(Some(now.max(stint.began))), ..stint }).collect();
+    let mut steps: BTreeMap<String, f64> = BTreeMap::new();
+    for (stint, minutes) in all.iter().zip(shared_minutes(&all)).filter(|(stint, _)| stint.job == job) {
+        *steps.entry(stint.step.clone()).or_default() += minutes;
+    }
+    Ok(steps)
 }
 
 fn by_step(stints: &[Stint]) -> BTreeMap<String, Minutes> {

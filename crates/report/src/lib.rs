@@ -21,5 +21,5 @@ pub use jiff::civil::Date;
 pub use network_file::network_file;
 pub use page::{page_rules, verdict_body, verdict_page};
 pub use papers::{Cover, Matter, PaperKind, Photo, Written, write_paper};
-pub use torque::torque_window;
+pub use torque::{screws, tighten_to, torque_window};
 pub use typeset::{EMBEDDED, PaperSize};

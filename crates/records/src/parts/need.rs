@@ -66,6 +66,11 @@ impl NeedState {
         Self::WORDS.iter().find(|(state, _)| *state == self).map_or("", |(_, word)| word)
     }
 
+    /// The state of a word.
+    pub fn of_word(word: &str) -> Option<NeedState> {
+        Self::WORDS.iter().find(|(_, own)| *own == word).map(|(state, _)| *state)
+    }
+
     /// What may follow.
     pub fn next(self) -> impl Iterator<Item = NeedState> {
         CYCLE.into_iter().filter(move |(from, _, _)| *from == self).map(|(_, to, _)| to)
@@ -169,6 +174,15 @@ pub async fn needs_of(at: &impl Reach, job: Id<Job>) -> Result<Vec<Need>> {
     list(at, NEEDS, vec![sql::text(job)]).await
 }
 
+/// Who needs a part that is not there yet, jobs and shelf: what is wanted and what is on its way.
+///
+/// # Errors
+/// The database does not answer.
+pub async fn needs_for(at: &impl Reach, part: Id<Part>) -> Result<Vec<Need>> {
+    let tail = "WHERE part = $1 AND state IN ('wanted', 'ordered') ORDER BY id";
+    list(at, tail, vec![sql::text(part)]).await
+}
+
 impl Write {
     /// Chooses a part of the list for a need.
     ///
@@ -230,7 +244,7 @@ mod tests {
     fn words_and_states_are_one_to_one() {
         for (state, word) in NeedState::WORDS {
             assert_eq!(serde_json::to_value(state).unwrap(), word);
-            assert_eq!(state.word(), word);
+            assert_eq!((state.word(), NeedState::of_word(word)), (word, Some(state)));
         }
     }
 

@@ -113,6 +113,14 @@ impl Part {
     }
 }
 
+/// Every part of the list, what is no longer to be had last, by name.
+///
+/// # Errors
+/// The database does not answer.
+pub async fn every_part(at: &impl Reach) -> Result<Vec<Part>> {
+    list(at, "ORDER BY active DESC, name, id", vec![]).await
+}
+
 /// The parts that are to be had under a name of the fault book.
 ///
 /// # Errors

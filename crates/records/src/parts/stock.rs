@@ -1,5 +1,6 @@
 //! The shelf as a ledger: every piece that came or went, with the count after it.
 
+use super::fit::PartRefusal;
 use super::need::Need;
 use super::part::Part;
 use crate::error::{Error, Result};
@@ -12,6 +13,7 @@ use crate::sql;
 use crate::table::{Column, Kind, Table};
 use crate::write::Write;
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
 
 /// Why pieces came or went.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -93,6 +95,16 @@ pub async fn on_shelf(at: &impl Reach, part: Id<Part>) -> Result<i64> {
     sql::ask_number(at.connection(), sql, vec![sql::text(part)]).await
 }
 
+/// How many pieces lie on the shelf, of every part that was ever counted or moved.
+///
+/// # Errors
+/// The database does not answer.
+pub async fn shelves(at: &impl Reach) -> Result<BTreeMap<Id<Part>, i64>> {
+    let tail = "WHERE step = (SELECT MAX(step) FROM stock AS later WHERE later.part = stock.part)";
+    let last: Vec<Stock> = list(at, tail, vec![]).await?;
+    Ok(last.into_iter().map(|line| (line.part, line.on_shelf)).collect())
+}
+
 /// A part's ledger, the oldest line first.
 ///
 /// # Errors
@@ -113,6 +125,26 @@ impl Write {
         }
         let change = counted - on_shelf(self, part).await?;
         self.stock_line(part, None, StockChange::Counted, change, note).await
+    }
+
+    /// Notes that pieces were thrown away, or are gone, and why.
+    ///
+    /// # Errors
+    /// None are told of, fewer lie there, or no reason is given.
+    pub async fn throw_away(&self, part: &Part, pieces: i64, reason: &str) -> Result<Stock> {
+        if pieces < 1 {
+            let value = pieces.to_string();
+            return Err(Error::Value { of: "count of thrown pieces".into(), value, allowed: "1 piece or more" });
+        }
+        if reason.trim().is_empty() {
+            return Err(Error::Value { of: "reason".into(), value: String::new(), allowed: "a few words" });
+        }
+        let there = on_shelf(self, part.id).await?;
+        if there < pieces {
+            let (part, on_shelf, wanted) = (part.name.clone(), there, pieces);
+            return Err(PartRefusal::TooFew { part, on_shelf, wanted }.into());
+        }
+        self.stock_line(part.id, None, StockChange::Lost, -pieces, reason.trim()).await
     }
 
     pub(super) async fn stock_line(

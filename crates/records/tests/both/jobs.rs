@@ -5,8 +5,8 @@ use crate::writes::{now, taken_in};
 use sea_orm::ConnectionTrait;
 use toothsayer_records::{
     Acting, Answer, Channel, Error, Finding, GoAhead, Job, JobState, Line, LineKind, Offer, OfferAnswer, Person, Reach,
-    Refusal, Role, Saved, Signed, Store, Write, comeback_of, compare, job_by_number, moves_of, sign_offs_of, today,
-    truck_by_tag,
+    Refusal, Role, Saved, Signed, Store, Write, clocks_of, comeback_of, compare, job_by_number, minutes_of, moves_of,
+    sign_offs_of, today, truck_by_tag,
 };
 
 async fn write(store: &Store) -> Write {
@@ -160,5 +160,27 @@ fn a_check_is_answered_once_in_a_job() {
         desk.add(Finding::new(&desk, job.id, "motor-rocks", Answer::Yes)).await.unwrap();
         let twice = desk.add(Finding::new(&desk, job.id, "motor-rocks", Answer::No)).await.unwrap_err();
         assert!(matches!(twice, Error::Constraint { .. }), "{twice:?}");
+    });
+}
+
+#[test]
+fn minutes_that_run_on_two_jobs_at_once_are_shared_between_them() {
+    on_both(|store| async move {
+        let (first, second) = (taken_in(&store, "Anna Vogel").await, taken_in(&store, "Jan Maas").await);
+        let desk = write(&store).await;
+        let person = desk.add(Person::new(&desk, "Mira", Role::Technician)).await.unwrap().id;
+        desk.commit().await.unwrap();
+        let at = |minute| Acting { who: Some(person), ..now(minute) };
+        let desk = store.begin(at(10)).await.unwrap();
+        let mesh = desk.start_clock(first.id, "set-mesh", 10).await.unwrap();
+        let desk = desk.going_on(at(14));
+        let other = desk.start_clock(second.id, "look", 10).await.unwrap();
+        let desk = desk.going_on(at(20));
+        desk.stop_clock(&mesh).await.unwrap().saved().unwrap();
+        assert_eq!(clocks_of(&desk, person).await.unwrap(), [other]);
+        // Four minutes alone and half of six; then the other clock alone until it is asked.
+        let told = |job, minute| minutes_of(&desk, job, now(minute).at);
+        assert_eq!(told(first.id, 30).await.unwrap().into_iter().collect::<Vec<_>>(), [("set-mesh".to_owned(), 7.0)]);
+        assert_eq!(told(second.id, 30).await.unwrap().into_iter().collect::<Vec<_>>(), [("look".to_owned(), 13.0)]);
     });
 }

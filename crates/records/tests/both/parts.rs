@@ -5,8 +5,8 @@ use crate::writes::{now, taken_in};
 use sea_orm::ConnectionTrait;
 use toothsayer_quantity::{Currency, Length, Money};
 use toothsayer_records::{
-    Advice, Error, Gear, KeptGear, Measures, Need, NeedState, Part, PartRefusal, Reach, Saved, Store, Subject, Write,
-    find, on_shelf, order_list, pick_list, stock_of,
+    Advice, Error, Gear, KeptGear, Measures, Need, NeedState, Part, PartRefusal, Reach, Saved, Stock, StockChange,
+    Store, Subject, Write, every_part, find, needs_for, on_shelf, order_list, pick_list, shelves, stock_of,
 };
 
 const PINION: Measures =
@@ -246,4 +246,28 @@ async fn use_it(store: Store, need: Need) -> bool {
             false
         }
     }
+}
+
+#[test]
+fn what_is_thrown_away_is_told_with_its_reason_and_never_more_than_lies_there() {
+    on_both(|store| async move {
+        let (part, need) = need(&store).await;
+        let write = desk(&store).await;
+        let gone = write.add(Part { active: false, ..Part::new(&write, "a part of old", price()) }).await.unwrap();
+        write.count_shelf(part.id, 3, "").await.unwrap();
+        let Stock { change, on_shelf, why, note, .. } = write.throw_away(&part, 2, " teeth chipped ").await.unwrap();
+        assert_eq!((change, on_shelf, why, note.as_str()), (-2, 1, StockChange::Lost, "teeth chipped"));
+        let more = write.throw_away(&part, 2, "lost").await.unwrap_err();
+        assert!(matches!(more, Error::Part(PartRefusal::TooFew { on_shelf: 1, wanted: 2, .. })), "{more:?}");
+        for (pieces, reason) in [(0, "lost"), (-1, "lost"), (1, " ")] {
+            let error = write.throw_away(&part, pieces, reason).await.unwrap_err();
+            assert!(matches!(error, Error::Value { .. }), "{pieces} {reason}: {error:?}");
+        }
+        assert_eq!(shelves(&write).await.unwrap().into_iter().collect::<Vec<_>>(), [(part.id, 1)]);
+        let names: Vec<String> = every_part(&write).await.unwrap().into_iter().map(|part| part.name).collect();
+        assert_eq!(names, [part.name.as_str(), gone.name.as_str()], "what is no longer to be had comes last");
+        assert_eq!(needs_for(&write, part.id).await.unwrap(), [need.clone()]);
+        write.lead_need(&need, NeedState::Used).await.unwrap().saved().unwrap();
+        assert_eq!(needs_for(&write, part.id).await.unwrap(), []);
+    });
 }

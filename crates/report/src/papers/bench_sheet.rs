@@ -3,12 +3,11 @@
 use super::hand_over::finding_item;
 use super::matter::Matter;
 use crate::Error;
-use crate::torque_window;
+use crate::torque::{screws, tighten_to};
 use crate::typeset::{Block, Fact, Head, Item, List, Marker, Notice, Picture, Table, Tone, Words};
-use crate::words::{figure_words, list, minutes, value};
+use crate::words::{figure_words, list, minutes};
 use toothsayer_figures::screw_map;
 use toothsayer_job::{Joint, State};
-use toothsayer_quantity::{Kind, System};
 use toothsayer_verdict::{Alternative, Loaded, PlanStep, WorkFigure};
 
 pub(crate) fn blocks(matter: &Matter<'_>) -> Result<Vec<Block>, Error> {
@@ -56,25 +55,16 @@ fn item(matter: &Matter<'_>, step: &PlanStep, loaded: &Loaded) -> Item {
     }
     let carried = |joint: &&Joint| step.tightens.as_deref() == Some(joint.carries.as_str());
     for joint in loaded.build.joints.iter().filter(carried) {
-        under.push(Words::strong(format!("{}: ", joint.name)).and(tight(matter, joint)));
+        under.push(Words::strong(format!("{}: ", joint.name)).and(tighten_to(
+            &matter.verdict.windows,
+            joint,
+            matter.system,
+        )));
     }
     if let Some(figure) = step.figure.and_then(|figure| WorkFigure::of(figure, &loaded.build)) {
         under.push(Words::strong("Figure: ").and(format!("{}.", figure_words(&figure, matter.system))));
     }
     Item { words, under }
-}
-
-/// "2.04 to 3.86 N·m, no tighter".
-fn tight(matter: &Matter<'_>, joint: &Joint) -> String {
-    let Some(window) = matter.verdict.windows.get(&joint.name) else { return "not known".into() };
-    let own = match window.is_open() {
-        true => format!("{}, no tighter", torque_window(window.low, window.high, matter.system)),
-        false => {
-            format!("no torque both clamps enough and spares the {}: change the joint first", window.limited_by)
-        }
-    };
-    let printed = joint.printed_torque.map(|torque| value(Kind::Torque, torque.to_n_m(), matter.system));
-    printed.map_or(own.clone(), |printed| format!("{own}; the maker prints {printed}: that value wins"))
 }
 
 fn tightening(matter: &Matter<'_>, loaded: &Loaded, blocks: &mut Vec<Block>) -> Result<(), Error> {
@@ -98,15 +88,11 @@ pub(crate) fn tightening_table(matter: &Matter<'_>, loaded: &Loaded) -> Table {
         Head::left("tighten to", 0.34),
     ];
     let row = |joint: &Joint| {
-        // A metric screw is sold by its length in mm.
-        let system = if joint.size.starts_with('M') { System::Metric } else { matter.system };
-        let length = value(Kind::Length, joint.length.to_m(), system);
-        let washer = if joint.washer { ", washer" } else { "" };
         vec![
             Words::strong(joint.name.as_str()),
-            Words::from(format!("{} of {} {}, {length}{washer}", joint.screws, joint.size, joint.class)),
+            Words::from(screws(joint, matter.system)),
             Words::from(joint.thread_in.as_str()),
-            Words::from(tight(matter, joint)),
+            Words::from(tighten_to(&matter.verdict.windows, joint, matter.system)),
         ]
     };
     Table { heads, rows: loaded.build.joints.iter().map(row).collect() }
