@@ -1,11 +1,13 @@
 //! Where verdicts are computed: outside the threads that serve pages, a few at a time, and kept by what they come from.
 
 use crate::job::opinion::Opinion;
+use crate::job::work::plan::WorkPlan;
 use crate::page::trouble::Trouble;
 use std::collections::VecDeque;
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Arc, Mutex};
 use tokio::sync::Semaphore;
+use toothsayer_records::Picture;
 use toothsayer_verdict::Memo;
 
 /// Computations under way at once: more would only make each slower.
@@ -49,6 +51,7 @@ struct Memory {
 pub(crate) struct Desk {
     opinions: Kept<Opinion>,
     verdicts: Kept<String>,
+    plans: Kept<WorkPlan>,
     memory: Mutex<Memory>,
     turns: Semaphore,
     computed: AtomicU64,
@@ -59,7 +62,15 @@ impl Default for Desk {
     fn default() -> Self {
         let turns = Semaphore::new(AT_ONCE);
         let [computed, known] = [const { AtomicU64::new(0) }; 2];
-        Self { opinions: Kept::default(), verdicts: Kept::default(), memory: Mutex::default(), turns, computed, known }
+        Self {
+            opinions: Kept::default(),
+            verdicts: Kept::default(),
+            plans: Kept::default(),
+            memory: Mutex::default(),
+            turns,
+            computed,
+            known,
+        }
     }
 }
 
@@ -80,6 +91,23 @@ impl Desk {
         compute: impl FnOnce(&Memo) -> Result<String, Trouble> + Send + 'static,
     ) -> Result<Arc<String>, Trouble> {
         self.computed(&self.verdicts, key, compute).await
+    }
+
+    /// The work of a job; `key` holds all that it comes from.
+    pub(crate) async fn plan(
+        &self,
+        key: &str,
+        compute: impl FnOnce(&Memo) -> Result<WorkPlan, Trouble> + Send + 'static,
+    ) -> Result<Arc<WorkPlan>, Trouble> {
+        self.computed(&self.plans, key, compute).await
+    }
+
+    /// A photo that was sent, looked through. It waits for its turn as a verdict does: a large one unfolds to hundreds
+    /// of millions of bytes.
+    pub(crate) async fn picture(&self, file: Vec<u8>) -> Result<Picture, Trouble> {
+        let _turn = self.turns.acquire().await.map_err(|_| Trouble::Stopped)?;
+        let looked = tokio::task::spawn_blocking(move || Picture::read(&file)).await.map_err(|_| Trouble::Stopped)?;
+        Ok(looked?)
     }
 
     async fn computed<T: Send + Sync + 'static>(

@@ -3,21 +3,21 @@
 use crate::app::App;
 use crate::counter::take_in;
 use crate::door::guard::{guard, known_host, safe_headers};
-use crate::door::{first_run, people, sign_in, way_in};
-use crate::job::{bench, finding, lead, verdict};
+use crate::door::{first_run, own_account, people, sign_in, way_in};
+use crate::job::{bench, finding, lead, photo, photos, verdict, work};
 use crate::live::changes;
 use crate::operation::watch::watched;
 use crate::operation::{health, metrics};
 use crate::page::assets;
-use crate::page::trouble::Trouble;
-use crate::shop::{customer, find, today};
+use crate::page::trouble::{Trouble, plainly};
+use crate::shop::{customer, find, settings, today};
 use axum::Router;
 use axum::extract::DefaultBodyLimit;
 use axum::http::StatusCode;
-use axum::middleware::{from_fn, from_fn_with_state};
+use axum::middleware::{from_fn, from_fn_with_state, map_response};
 use axum::routing::{MethodRouter, get, post};
 use std::time::Duration;
-use toothsayer_records::Deed;
+use toothsayer_records::{Deed, LARGEST_PHOTO};
 use tower_http::catch_panic::CatchPanicLayer;
 use tower_http::compression::CompressionLayer;
 use tower_http::csrf::CsrfLayer;
@@ -59,6 +59,11 @@ const fn route(verb: Verb, path: &'static str, access: Access, serve: fn() -> Me
     Route { verb, path, access, largest: LARGEST_FORM, serve }
 }
 
+/// A row whose form carries a photo.
+const fn with_photo(path: &'static str, serve: fn() -> MethodRouter<App>) -> Route {
+    Route { verb: Verb::Post, path, access: Access::May(Deed::Work), largest: LARGEST_PHOTO + LARGEST_FORM, serve }
+}
+
 use Access::{Anybody, May};
 use Verb::{Get, Post};
 
@@ -84,8 +89,27 @@ static ROUTES: &[Route] = &[
     route(Get, "/jobs/{number}/verdict", May(Deed::Look), || get(verdict::show)),
     route(Get, "/jobs/{number}/file", May(Deed::Look), || get(verdict::file)),
     route(Get, "/metrics", May(Deed::Own), || get(metrics::show)),
+    route(Get, "/jobs/{number}/work", May(Deed::Look), || get(work::show)),
+    route(Post, "/jobs/{number}/sign", May(Deed::Work), || post(work::sign::sign)),
+    route(Post, "/jobs/{number}/clock/start", May(Deed::Work), || post(work::clock::start)),
+    route(Post, "/jobs/{number}/clock/stop", May(Deed::Work), || post(work::clock::end)),
+    route(Post, "/jobs/{number}/needs", May(Deed::Work), || post(work::needs::add)),
+    route(Post, "/jobs/{number}/needs/choose", May(Deed::Work), || post(work::needs::choose_part)),
+    route(Post, "/jobs/{number}/needs/lead", May(Deed::Work), || post(work::needs::lead)),
+    route(Get, "/jobs/{number}/photos", May(Deed::Look), || get(photos::show)),
+    with_photo("/jobs/{number}/photos", || post(photos::keep)),
+    route(Get, "/photos", May(Deed::Look), || get(photos::unfiled)),
+    with_photo("/photos", || post(photos::keep_unfiled)),
+    route(Post, "/photos/{id}", May(Deed::Work), || post(photos::file)),
+    route(Get, "/photos/{id}/{scale}", May(Deed::Look), || get(photo::show)),
+    route(Post, "/photos/{id}/forget", May(Deed::Work), || post(photos::take_away)),
     route(Get, "/people", May(Deed::Own), || get(people::show)),
     route(Post, "/people", May(Deed::Own), || post(people::add)),
+    route(Post, "/people/{id}", May(Deed::Own), || post(people::change)),
+    route(Get, "/people/me", May(Deed::Look), || get(own_account::show)),
+    route(Post, "/people/me", May(Deed::Look), || post(own_account::change)),
+    route(Get, "/settings", May(Deed::Own), || get(settings::show)),
+    route(Post, "/settings", May(Deed::Own), || post(settings::keep)),
 ];
 
 /// Every row.
@@ -108,6 +132,7 @@ pub fn router(app: &App) -> Router {
     }
     router
         .fallback(async || Trouble::NoPage)
+        .layer(map_response(plainly))
         .layer(DefaultBodyLimit::disable())
         .layer(CsrfLayer::new())
         .layer(from_fn_with_state(app.clone(), known_host))

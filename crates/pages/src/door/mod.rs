@@ -5,6 +5,7 @@ pub(crate) mod first_run;
 pub(crate) mod guard;
 pub(crate) mod hosts;
 pub(crate) mod limiter;
+pub(crate) mod own_account;
 pub(crate) mod password;
 pub(crate) mod people;
 pub(crate) mod sign_in;

@@ -2,7 +2,7 @@
 
 use crate::page::html::{Html, tag};
 use crate::page::trouble::Trouble;
-use toothsayer_figures::{BayScene, Frame, Look, Within, gear_bay, part_names};
+use toothsayer_figures::{BayScene, Error, Figure, Frame, Look, Within, gear_bay, part_names};
 use toothsayer_quantity::System;
 
 /// Widths of the drawing, px, for a desk and for a phone, each with the name that the style sheet shows it by.
@@ -33,4 +33,17 @@ pub(crate) fn drawn(scene: &BayScene<'_>, system: System) -> Result<Drawn, Troub
     }
     let words = tag("details").hold(tag("summary").say("This drawing in words")).hold(tag("p").say(&described));
     Ok(Drawn { html: Html::of([Html::of(shown), words.into()]), parts })
+}
+
+/// Another drawing in both widths, with its words below.
+pub(crate) fn in_both_widths(system: System, draw: impl Fn(&Frame) -> Result<Figure, Error>) -> Result<Html, Trouble> {
+    let (mut shown, mut described) = (Vec::new(), String::new());
+    for (variant, width_px) in WIDTHS {
+        let within = Within { variant, styled: true, linked: false };
+        let figure = draw(&Frame::new(width_px, Look::Page, system)?.within(within))?;
+        shown.push(tag("figure").class(variant).hold(Html::written(figure.svg)).into());
+        described = figure.description;
+    }
+    let words = tag("details").hold(tag("summary").say("This drawing in words")).hold(tag("p").say(&described));
+    Ok(Html::of([Html::of(shown), words.into()]))
 }

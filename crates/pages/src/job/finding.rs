@@ -76,17 +76,20 @@ impl Asked<'_> {
         told.say(&note).hold(tag("span").class("small").say(&format!(" {by}"))).into()
     }
 
-    /// The way back from an answer.
+    /// What goes on from an answer: back, or to its photo.
     fn back(&self) -> Html {
         let Some((finding, _)) = &self.answered else { return Html::default() };
+        let photos = format!("/jobs/{}/photos?check={}", self.job, self.entry.id);
         tag("form")
             .with("method", "post")
             .with("action", &format!("/jobs/{}/findings/back", self.job))
             .with("data-send", "stay")
+            .class("actions")
             .all([
                 hidden("check", &self.entry.id),
                 hidden("version", &finding.version.to_string()),
                 tag("button").class("plain").say("Take the answer back").into(),
+                tag("a").class("button plain").with("href", &photos).say("Photo of this").into(),
             ])
             .into()
     }

@@ -2,7 +2,7 @@
 
 use crate::app::App;
 use crate::door::guard::Seat;
-use crate::job::bench;
+use crate::job::{bench, work};
 use crate::page::html::{Html, tag};
 use crate::page::shell::{field, hidden, input, live};
 use crate::page::trouble::Trouble;
@@ -23,10 +23,18 @@ pub(crate) struct Step {
     #[serde(default)]
     reason: String,
     version: i64,
+    /// The page of the job that it was sent from, by the end of its address.
+    #[serde(default)]
+    at: String,
 }
 
 /// The steps that may follow.
 pub(crate) fn steps(job: &Job) -> Html {
+    steps_from(job, "")
+}
+
+/// The same on another page of the job, to come back to it.
+pub(crate) fn steps_from(job: &Job, at: &str) -> Html {
     let next = job.state.next();
     if next.is_empty() {
         return Html::default();
@@ -38,6 +46,7 @@ pub(crate) fn steps(job: &Job) -> Html {
         field("Reason", input("text", "reason").with("autocomplete", "off"), "Needed for a no, and for a step back.");
     let form = tag("form").with("method", "post").with("action", &format!("/jobs/{}/lead", job.number)).all([
         hidden("version", &job.version.to_string()),
+        hidden("at", at),
         reason,
         tag("div").class("actions").all(buttons).into(),
     ]);
@@ -69,12 +78,17 @@ pub(crate) async fn lead(
     let wrong = match write.lead(&job, state, step.reason.trim()).await {
         Ok(Saved::Saved(_)) => {
             write.commit().await?;
-            return Ok(Redirect::to(&format!("/jobs/{number}")).into_response());
+            let end = if step.at == "work" { "/work" } else { "" };
+            return Ok(Redirect::to(&format!("/jobs/{number}{end}")).into_response());
         }
         Ok(Saved::Clash { .. }) => "Somebody else led this job on meanwhile: it now stands as told above.".to_owned(),
         Err(Error::Refused(refusal)) => format!("{}: {}.", sentence(&refusal.to_string()), refusal.hint()),
         Err(other) => return Err(other.into()),
     };
     drop(write);
-    Ok((StatusCode::CONFLICT, bench::sheet(&app, &seat, number, &[wrong]).await?).into_response())
+    let told = match step.at.as_str() {
+        "work" => work::sheet(&app, &seat, number, &[wrong]).await?,
+        _ => bench::sheet(&app, &seat, number, &[wrong]).await?,
+    };
+    Ok((StatusCode::CONFLICT, told).into_response())
 }

@@ -6,5 +6,8 @@ pub(crate) mod finding;
 pub(crate) mod lead;
 pub(crate) mod opinion;
 pub(crate) mod parts;
+pub(crate) mod photo;
+pub(crate) mod photos;
 pub(crate) mod verdict;
 pub(crate) mod way;
+pub(crate) mod work;

@@ -5,7 +5,12 @@ use crate::page::html::{Html, tag};
 use toothsayer_records::Deed;
 
 /// The job's pages: name, the end of the address, and what somebody must be allowed to do there.
-const PAGES: [(&str, &str, Deed); 2] = [("Bench sheet", "", Deed::Look), ("Will it hold", "/verdict", Deed::Look)];
+const PAGES: [(&str, &str, Deed); 4] = [
+    ("Bench sheet", "", Deed::Look),
+    ("Will it hold", "/verdict", Deed::Look),
+    ("Work", "/work", Deed::Look),
+    ("Photos", "/photos", Deed::Look),
+];
 
 /// Links to the job's pages; the one that is shown (by its address' end) is told as such.
 pub(crate) fn way(seat: &Seat, number: i64, here: &str) -> Html {

@@ -7,7 +7,7 @@ use std::fmt::Write as _;
 pub(crate) struct Html(String);
 
 /// Elements that have no end and no content (HTML, 13.1.2).
-const VOID: [&str; 5] = ["input", "link", "meta", "br", "hr"];
+const VOID: [&str; 6] = ["input", "link", "meta", "br", "hr", "img"];
 
 impl Html {
     /// What another room wrote as HTML, its texts escaped there.

@@ -8,8 +8,12 @@ use axum::response::{IntoResponse, Response};
 use toothsayer_records::Deed;
 
 /// The pages of the shop: address, name, and what somebody must be allowed to do there.
-const PAGES: [(&str, &str, Deed); 3] =
-    [("/", "Today", Deed::Look), ("/take-in", "Take in", Deed::Counter), ("/people", "People", Deed::Own)];
+const PAGES: [(&str, &str, Deed); 4] = [
+    ("/", "Today", Deed::Look),
+    ("/take-in", "Take in", Deed::Counter),
+    ("/people", "People", Deed::Own),
+    ("/settings", "Settings", Deed::Own),
+];
 
 /// What is told around a page.
 pub(crate) struct Frame {
@@ -64,7 +68,7 @@ fn bar(frame: &Frame) -> Html {
         tag("button").say("Find").into(),
     ]);
     let out = tag("form").with("method", "post").with("action", "/sign-out").all([
-        tag("span").class("quiet").with("data-who", id).say(who).into(),
+        tag("a").class("button plain").with("href", "/people/me").with("data-who", id).say(who).into(),
         tag("button").class("plain").say("Sign out").into(),
     ]);
     tag("div").class("bar").hold(tag("nav").with("aria-label", "Pages").all(links)).hold(find).hold(out).into()

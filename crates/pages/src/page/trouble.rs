@@ -41,6 +41,9 @@ pub(crate) enum Trouble {
     /// The machine gave no chance for a password's salt, or no thread.
     #[error("the machine could not hash the password")]
     Chance,
+    /// More was sent than is taken.
+    #[error("more was sent than is taken here")]
+    TooLarge,
     /// The computation stopped.
     #[error("the computation stopped")]
     Stopped,
@@ -50,6 +53,7 @@ impl Trouble {
     fn status(&self) -> StatusCode {
         match self {
             Self::Records(RecordsError::Missing { .. }) | Self::NoPage => StatusCode::NOT_FOUND,
+            Self::TooLarge => StatusCode::PAYLOAD_TOO_LARGE,
             Self::Records(RecordsError::Unreachable { .. } | RecordsError::Busy { .. } | RecordsError::Full { .. }) => {
                 StatusCode::SERVICE_UNAVAILABLE
             }
@@ -68,6 +72,7 @@ impl Trouble {
         match self {
             Self::Records(error) => error.hint(),
             Self::NoPage => "go to today's list and look from there",
+            Self::TooLarge => "a photo may have up to 25 MB: set the camera to a smaller picture",
             Self::Form { .. } => "go back and send the form again",
             Self::Job(_) | Self::Verdict(_) => "the job's file says more: look at its build",
             _ => "nothing was lost: try again",
@@ -86,5 +91,13 @@ impl IntoResponse for Trouble {
         ];
         let body = tag("main").with("id", "main").all(told);
         (self.status(), page(&Frame::plain("Trouble"), body.into())).into_response()
+    }
+}
+
+/// What was refused for its size before any page saw it is told as everything else is.
+pub(crate) async fn plainly(response: Response) -> Response {
+    match response.status() {
+        StatusCode::PAYLOAD_TOO_LARGE => Trouble::TooLarge.into_response(),
+        _ => response,
     }
 }

@@ -1,6 +1,6 @@
 //! Records in the words of the pages: states by what they wait for, times, amounts of minutes.
 
-use toothsayer_records::{JobState, Moment, Role};
+use toothsayer_records::{JobState, Moment, NeedState, Role};
 pub(crate) use toothsayer_report::words::{chance, minutes, sentence};
 
 /// What a job of this state waits for.
@@ -36,6 +36,31 @@ pub(crate) fn step_into(state: JobState) -> &'static str {
         JobState::Ready => "It can be collected",
         JobState::Collected => "It was collected",
         JobState::Rechecked => "It was checked again",
+    }
+}
+
+/// Where a needed part is.
+pub(crate) fn need_state(state: NeedState) -> &'static str {
+    match state {
+        NeedState::Wanted => "Needed",
+        NeedState::Ordered => "Ordered",
+        NeedState::Arrived => "Here for this job",
+        NeedState::Used => "In the truck",
+        NeedState::Returned => "Sent back",
+        NeedState::Dropped => "Not needed",
+    }
+}
+
+/// The step of a needed part, as a button says it.
+pub(crate) fn need_step(from: NeedState, to: NeedState) -> &'static str {
+    match (from, to) {
+        (NeedState::Used, _) => "It came out again",
+        (_, NeedState::Wanted) => "Needed after all",
+        (_, NeedState::Ordered) => "It was ordered",
+        (_, NeedState::Arrived) => "It came",
+        (_, NeedState::Used) => "It went into the truck",
+        (_, NeedState::Returned) => "Sent back",
+        (_, NeedState::Dropped) => "Not needed",
     }
 }
 

@@ -2,4 +2,5 @@
 
 pub(crate) mod customer;
 pub(crate) mod find;
+pub(crate) mod settings;
 pub(crate) mod today;

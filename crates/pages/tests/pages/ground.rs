@@ -3,7 +3,7 @@
 use axum::Router;
 use axum::body::{Body, to_bytes};
 use axum::http::header::{CONTENT_TYPE, COOKIE, HOST, LOCATION, SET_COOKIE};
-use axum::http::{Request, StatusCode};
+use axum::http::{HeaderMap, Request, StatusCode};
 use std::borrow::Cow;
 use std::future::Future;
 use std::path::PathBuf;
@@ -45,7 +45,7 @@ impl Drop for Shop {
 pub struct Answer {
     pub status: StatusCode,
     pub body: String,
-    pub headers: axum::http::HeaderMap,
+    pub headers: HeaderMap,
 }
 
 impl Answer {
@@ -124,10 +124,16 @@ impl Shop {
     }
 
     pub async fn send(&self, request: Request<Body>) -> Answer {
+        let (status, headers, body) = self.bytes(request).await;
+        Answer { status, headers, body: String::from_utf8(body).unwrap() }
+    }
+
+    /// What is no text.
+    pub async fn bytes(&self, request: Request<Body>) -> (StatusCode, HeaderMap, Vec<u8>) {
         let response = self.pages.clone().oneshot(request).await.unwrap();
         let (status, headers) = (response.status(), response.headers().clone());
         let body = to_bytes(response.into_body(), LARGEST).await.unwrap();
-        Answer { status, headers, body: String::from_utf8(body.into()).unwrap() }
+        (status, headers, body.into())
     }
 
     /// Takes the example's truck in as this person and answers the job's path.

@@ -7,5 +7,8 @@ mod ground;
 mod job;
 mod numbers;
 mod operate;
+mod photos;
 mod routes;
 mod serving;
+mod settings;
+mod work;

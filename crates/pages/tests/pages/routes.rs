@@ -9,7 +9,12 @@ use toothsayer_records::Role;
 
 /// A path of the table with something in place of what varies.
 fn path(route: &Route) -> String {
-    route.path.replace("{number}", "1").replace("{name}", "none.css").replace("{id}", "no-id")
+    route
+        .path
+        .replace("{number}", "1")
+        .replace("{name}", "none.css")
+        .replace("{id}", "no-id")
+        .replace("{scale}", "small")
 }
 
 async fn ask(shop: &Shop, route: &Route, cookie: &str) -> (StatusCode, String) {

@@ -1,0 +1,233 @@
+//! The work on a job: its steps to be signed for, its clocks, its screws, its parts; for several people at once.
+
+pub(crate) mod clock;
+pub(crate) mod needs;
+pub(crate) mod plan;
+pub(crate) mod sign;
+mod steps;
+
+use crate::app::App;
+use crate::door::guard::Seat;
+use crate::job::lead;
+use crate::job::way::way;
+use crate::page::html::{Html, tag};
+use crate::page::shell::{Frame, page, problems};
+use crate::page::trouble::Trouble;
+use crate::page::words::{minutes, sentence, waits_for};
+use axum::extract::{Extension, Path, State};
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Response};
+use plan::{Repair, Step, WorkPlan, joints_table, work_out};
+use std::collections::BTreeMap;
+use std::sync::Arc;
+use steps::Typed;
+use toothsayer_records::{
+    Job, JobState, Line, LineKind, Moment, Offer, Person, Reach, SignOff, Stint, Truck, clocks_of, everybody, export,
+    job_by_number, lines_of, minutes_of, offers_of, sign_offs_of, stints_of,
+};
+
+/// What stands before the id of a line that the shop added to the work.
+const LINE: &str = "line ";
+
+/// A job's work as it stands.
+pub(crate) struct Work {
+    /// The job.
+    pub job: Job,
+    truck: Truck,
+    plan: Arc<WorkPlan>,
+    offers: Vec<Offer>,
+    lines: Vec<Line>,
+    signs: Vec<SignOff>,
+    stints: Vec<Stint>,
+    took: BTreeMap<String, f64>,
+    /// The reader's clocks on other jobs, with the job's number.
+    elsewhere: Vec<(Stint, i64)>,
+    people: Vec<Person>,
+    /// Who reads.
+    seat: Seat,
+}
+
+/// The page.
+pub(crate) async fn show(
+    State(app): State<App>,
+    Extension(seat): Extension<Seat>,
+    Path(number): Path<i64>,
+) -> Result<Response, Trouble> {
+    sheet(&app, &seat, number, &[]).await
+}
+
+/// The page with what is wrong.
+pub(crate) async fn sheet(app: &App, seat: &Seat, number: i64, wrong: &[String]) -> Result<Response, Trouble> {
+    with_typed(app, seat, number, wrong, &Typed::default()).await
+}
+
+/// The page for a form that was not kept.
+async fn refused(app: &App, seat: &Seat, number: i64, wrong: &[String]) -> Result<Response, Trouble> {
+    Ok((StatusCode::UNPROCESSABLE_ENTITY, sheet(app, seat, number, wrong).await?).into_response())
+}
+
+async fn with_typed(app: &App, seat: &Seat, number: i64, wrong: &[String], typed: &Typed) -> Result<Response, Trouble> {
+    let work = Work::read(app, seat, number).await?;
+    let needs = needs::section(app, &work).await?;
+    let job = &work.job;
+    let told = [
+        way(seat, job.number, "/work"),
+        head(&work),
+        problems(wrong),
+        elsewhere(&work),
+        cautions(&work),
+        steps::section(&work, typed),
+        screws(&work.plan),
+        needs,
+        lead::steps_from(job, "work"),
+    ];
+    let title = format!("Work on {} · {}", job.number, work.truck.name);
+    Ok(page(&Frame::of(&title, seat), tag("main").with("id", "main").all(told).into()))
+}
+
+impl Work {
+    async fn read(app: &App, seat: &Seat, number: i64) -> Result<Self, Trouble> {
+        let store = app.store();
+        let job = job_by_number(store, number).await?;
+        let plan = plan_of(app, &job).await?;
+        let mut elsewhere = Vec::new();
+        for stint in clocks_of(store, seat.person.id).await?.into_iter().filter(|stint| stint.job != job.id) {
+            let other: Job = store.get(stint.job).await?;
+            elsewhere.push((stint, other.number));
+        }
+        Ok(Self {
+            truck: store.get(job.truck).await?,
+            plan,
+            offers: offers_of(store, job.id).await?,
+            lines: lines_of(store, job.id).await?,
+            signs: sign_offs_of(store, job.id).await?,
+            stints: stints_of(store, job.id).await?,
+            took: minutes_of(store, job.id, Moment::now()).await?,
+            elsewhere,
+            people: everybody(store).await?,
+            seat: seat.clone(),
+            job,
+        })
+    }
+
+    fn repair(&self) -> Option<(&Repair, bool)> {
+        self.plan.repair(&self.offers)
+    }
+
+    /// The repair's steps, and behind them what the shop added.
+    fn steps(&self) -> Vec<Step> {
+        let of_plan = self.repair().map_or(&[][..], |(repair, _)| &repair.steps);
+        let added = self.lines.iter().filter(|line| line.kind == LineKind::Work).map(|line| Step {
+            id: format!("{LINE}{}", line.id),
+            name: line.text.clone(),
+            what: String::new(),
+            minutes: line.minutes as f64,
+            tools: Vec::new(),
+            cautions: Vec::new(),
+            joints: Vec::new(),
+            figure: None,
+        });
+        of_plan.iter().cloned().chain(added).collect()
+    }
+
+    /// The newest signature under a step, for one of its joints where it tightens any.
+    fn signed(&self, step: &str, joint: &str) -> Option<&SignOff> {
+        self.signs.iter().rfind(|sign| sign.step == step && sign.joint == joint)
+    }
+
+    fn is_done(&self, step: &Step) -> bool {
+        match step.joints.is_empty() {
+            true => self.signed(&step.id, "").is_some(),
+            false => step.joints.iter().all(|joint| self.signed(&step.id, joint).is_some()),
+        }
+    }
+
+    fn name_of(&self, who: toothsayer_records::Id<Person>) -> &str {
+        self.people.iter().find(|person| person.id == who).map_or("somebody", |person| &person.name)
+    }
+}
+
+/// The work as it is computed.
+async fn plan_of(app: &App, job: &Job) -> Result<Arc<WorkPlan>, Trouble> {
+    let (text, system, own) = (export(app.store(), job).await?, app.system().await?, app.clone());
+    let key = format!("{system:?}\n{text}");
+    app.desk.plan(&key, move |memo| work_out(&text, own.book(), system, memo)).await
+}
+
+/// Where the step with this place stands on the page.
+fn anchor(number: i64, place: usize) -> String {
+    format!("/jobs/{number}/work#step-{place}")
+}
+
+fn head(work: &Work) -> Html {
+    let steps = work.steps();
+    let done = steps.iter().filter(|step| work.is_done(step)).count();
+    let planned: f64 = steps.iter().map(|step| step.minutes).sum();
+    let took: f64 = work.took.values().sum();
+    let told =
+        format!("{done} of {} steps signed · planned {} · so far {}", steps.len(), minutes(planned), minutes(took));
+    let title = format!("Work on {} · {}", work.job.number, work.truck.name);
+    tag("header")
+        .all([
+            tag("p").class("kicker").say(waits_for(work.job.state)).into(),
+            tag("h1").say(&title).into(),
+            tag("p").class("under").say(&told).into(),
+            which(work),
+        ])
+        .into()
+}
+
+/// Which repair is worked by, and whether the customer said yes to it.
+fn which(work: &Work) -> Html {
+    let Some((repair, taken)) = work.repair() else {
+        return tag("p").class("notice doubt").say("There is no plan for this job.").into();
+    };
+    let name = repair.words.to_lowercase();
+    let agreed = [JobState::Agreed, JobState::WaitingForParts, JobState::OnTheBench, JobState::Checked];
+    match (taken, agreed.contains(&work.job.state)) {
+        (true, _) => tag("p").say(&format!("The repair that the customer chose: {name}.")).into(),
+        (false, true) => tag("p").say(&format!("Worked by the plan's repair: {name}.")).into(),
+        (false, false) => {
+            let told = format!("No repair is agreed on yet. Shown is the plan's: {name}.");
+            tag("p").class("notice doubt").say(&told).into()
+        }
+    }
+}
+
+/// The reader's clocks that run on other jobs.
+fn elsewhere(work: &Work) -> Html {
+    if work.elsewhere.is_empty() {
+        return Html::default();
+    }
+    let lines = work.elsewhere.iter().map(|(stint, number)| {
+        let link = tag("a").class("button plain").with("href", &format!("/jobs/{number}/work"));
+        let link = link.say(&format!("Job {number}"));
+        tag("li").class("row").hold(link).hold(clock::stop(*number, stint, "Stop that clock")).into()
+    });
+    let told = "Your clock runs on other jobs too; while several run, the time is shared among them.";
+    let told = [Html::from(tag("p").say(told)), tag("ul").class("plain-list").all(lines).into()];
+    tag("section").class("notice").with("aria-label", "Your other clocks").all(told).into()
+}
+
+fn cautions(work: &Work) -> Html {
+    let Some((repair, _)) = work.repair().filter(|(repair, _)| !repair.cautions.is_empty()) else {
+        return Html::default();
+    };
+    let lines = repair.cautions.iter().map(|caution| tag("li").say(&sentence(caution)).into());
+    let told = [Html::from(tag("h3").say("Before and while you work")), tag("ul").all(lines).into()];
+    tag("div").class("notice doubt").all(told).into()
+}
+
+/// Which screw goes in which hole.
+fn screws(plan: &WorkPlan) -> Html {
+    if plan.joints.is_empty() {
+        return Html::default();
+    }
+    let map = match &plan.map {
+        Ok(html) => html.clone(),
+        Err(why) => tag("p").class("notice doubt").say(&format!("The screw map cannot be drawn: {why}.")).into(),
+    };
+    let table = tag("div").class("scrolls").hold(joints_table(&plan.joints));
+    let told = [Html::from(tag("h2").say("Which screw goes where, how tight and no tighter")), table.into(), map];
+    tag("section").with("id", "screws").all(told).into()
+}
