@@ -10,7 +10,7 @@ use crate::operation::watch::watched;
 use crate::operation::{health, metrics};
 use crate::page::assets;
 use crate::page::trouble::{Trouble, plainly};
-use crate::shop::{customer, find, settings, today};
+use crate::shop::{customer, find, orders, part, parts, settings, today, truck};
 use axum::Router;
 use axum::extract::DefaultBodyLimit;
 use axum::http::StatusCode;
@@ -103,6 +103,16 @@ static ROUTES: &[Route] = &[
     route(Post, "/photos/{id}", May(Deed::Work), || post(photos::file)),
     route(Get, "/photos/{id}/{scale}", May(Deed::Look), || get(photo::show)),
     route(Post, "/photos/{id}/forget", May(Deed::Work), || post(photos::take_away)),
+    route(Get, "/parts", May(Deed::Look), || get(parts::show)),
+    route(Post, "/parts", May(Deed::Own), || post(parts::add)),
+    route(Get, "/parts/orders", May(Deed::Look), || get(orders::show)),
+    route(Post, "/parts/orders", May(Deed::Counter), || post(orders::order)),
+    route(Post, "/parts/orders/came", May(Deed::Work), || post(orders::came)),
+    route(Get, "/parts/orders.csv", May(Deed::Look), || get(orders::csv)),
+    route(Get, "/parts/{id}", May(Deed::Look), || get(part::show)),
+    route(Post, "/parts/{id}", May(Deed::Own), || post(part::keep)),
+    route(Post, "/parts/{id}/shelf", May(Deed::Work), || post(part::move_pieces)),
+    route(Get, "/trucks/{tag}", May(Deed::Look), || get(truck::show)),
     route(Get, "/people", May(Deed::Own), || get(people::show)),
     route(Post, "/people", May(Deed::Own), || post(people::add)),
     route(Post, "/people/{id}", May(Deed::Own), || post(people::change)),

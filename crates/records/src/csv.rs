@@ -6,6 +6,7 @@
 
 use crate::archive::{of_file, page};
 use crate::error::Result;
+use crate::parts::{ORDER_COLUMNS, OrderLine};
 use crate::row::{Row, map_of_row, shown_open};
 use crate::store::View;
 use crate::table::Table;
@@ -36,6 +37,16 @@ pub async fn write_csv(view: &View, table: &Table, out: &mut (impl Write + Send)
     Ok(rows)
 }
 
+/// Cells of the order list that hold numbers.
+const NUMBERS: [&str; 4] = ["quantity", "cost of one", "cost", "lead time (days)"];
+
+/// The order list behind a line of its columns' names.
+pub fn order_csv(lines: &[OrderLine]) -> String {
+    let cell = |(name, text): (&&str, String)| if NUMBERS.contains(name) { text } else { quoted(&text) };
+    let rows = lines.iter().map(|line| ORDER_COLUMNS.iter().zip(line.cells()).map(cell).collect::<Vec<_>>().join(","));
+    [ORDER_COLUMNS.join(",")].into_iter().chain(rows).map(|row| row + "\r\n").collect()
+}
+
 fn line(out: &mut impl Write, cells: &[String]) -> Result<()> {
     out.write_all(format!("{}\r\n", cells.join(",")).as_bytes()).map_err(|error| of_file(&error))
 }
@@ -63,6 +74,7 @@ fn quoted(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::{Id, KeptGear, Moment, Part};
     use serde_json::json;
 
     #[track_caller]
@@ -87,5 +99,35 @@ mod tests {
             check(json!(text), &format!("\"'{text}\""));
         }
         check(json!("Anna =1"), "\"Anna =1\"");
+    }
+
+    #[test]
+    fn the_order_list_keeps_order_numbers_as_texts_and_amounts_as_numbers() {
+        let line = OrderLine { supplier: "=Row, \"A\"".into(), part: spur(), quantity: 2, jobs: vec![3, 4] };
+        let told = order_csv(&[line]);
+        assert_eq!(
+            told,
+            "supplier,order number,part,quantity,cost of one,cost,currency,lead time (days),for jobs\r\n\
+             \"'=Row, \"\"A\"\"\",\"0012\",\"spur 53\",2,9.00,18.00,\"EUR\",,\"3 4\"\r\n"
+        );
+    }
+
+    fn spur() -> Part {
+        let now = Moment::from_ms(0).unwrap();
+        Part {
+            id: Id::new(now),
+            name: "spur 53".into(),
+            gear: KeptGear::default(),
+            supplier: String::new(),
+            order_number: "0012".into(),
+            currency: "EUR".into(),
+            cost: 900,
+            price: 1_450,
+            lead_days: None,
+            keep: 0,
+            active: true,
+            version: 1,
+            changed: now,
+        }
     }
 }

@@ -3,12 +3,14 @@
 use crate::error::{Error, Result};
 use crate::id::Id;
 use crate::job::{Job, JobKind, NewJob};
+use crate::parts::{Part, every_part, shelves};
 use crate::reach::Reach;
 use crate::seen::{Answer, Finding, findings_of};
 use crate::truck::{Build, Truck};
 use crate::write::Write;
 use toml_edit::{ArrayOfTables, DocumentMut, Item, Table, TomlError, value};
 use toothsayer_fault_book::FaultBook;
+use toothsayer_quantity::Money;
 
 /// Tables that tell of the visit; all others tell of the truck.
 const OF_THE_VISIT: [&str; 5] = ["job", "driver", "found", "after", "shop"];
@@ -64,7 +66,7 @@ impl Write {
     }
 }
 
-/// A job as a job file.
+/// A job as a job file, with the prices of the shop's list as they stand now: what the file prices itself stays.
 ///
 /// # Errors
 /// The job is not there.
@@ -78,7 +80,42 @@ pub async fn export(at: &impl Reach, job: &Job) -> Result<String> {
     if !findings.is_empty() {
         file.insert("findings", Item::ArrayOfTables(findings.iter().map(told).collect()));
     }
+    lay_prices(at, job, &mut file).await?;
     Ok(file.to_string())
+}
+
+/// Puts the list's parts in the job's currency among the shop's, those that the file does not name.
+async fn lay_prices(at: &impl Reach, job: &Job, file: &mut DocumentMut) -> Result<()> {
+    let shelves = shelves(at).await?;
+    let listed = every_part(at).await?.into_iter().filter(|part| part.active && part.currency == job.currency);
+    let listed: Vec<Part> = listed.collect();
+    if listed.is_empty() {
+        return Ok(());
+    }
+    let shop = file.entry("shop").or_insert_with(toml_edit::table);
+    let Some(shop) = shop.as_table_mut() else { return Ok(()) };
+    shop.entry("currency").or_insert_with(|| value(job.currency.as_str()));
+    let parts = shop.entry("parts").or_insert_with(|| Item::ArrayOfTables(ArrayOfTables::new()));
+    let Some(parts) = parts.as_array_of_tables_mut() else { return Ok(()) };
+    for part in &listed {
+        let known = |table: &Table| table.get("part").and_then(Item::as_str) == Some(part.name.as_str());
+        let told = parts.iter().any(known);
+        if let Some(price) = part.price().filter(|_| !told) {
+            parts.push(on_the_list(part, price, shelves.get(&part.id).copied().unwrap_or(0)));
+        }
+    }
+    Ok(())
+}
+
+fn on_the_list(part: &Part, price: Money, there: i64) -> Table {
+    let mut table = Table::new();
+    table.insert("part", value(part.name.as_str()));
+    table.insert("price", value(price.to_string()));
+    table.insert("on_shelf", value(there));
+    if let Some(days) = part.lead_days {
+        table.insert("lead_days", value(days));
+    }
+    table
 }
 
 fn told(finding: &Finding) -> Table {

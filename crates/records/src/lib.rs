@@ -47,7 +47,7 @@ mod write;
 pub use archive::{check_archive, restore, restore_in_place, rows_in, write_archive};
 pub use audit::{AuditEntry, audit_of, newest_change};
 pub use bench::{SignOff, Signed, Stint, clocks_of, sign_offs_of, stints_of};
-pub use csv::write_csv;
+pub use csv::{order_csv, write_csv};
 pub use customer_data::data_of;
 pub use erase::{Erased, erase};
 pub use error::{Error, Result};

@@ -8,9 +8,10 @@ use axum::response::{IntoResponse, Response};
 use toothsayer_records::Deed;
 
 /// The pages of the shop: address, name, and what somebody must be allowed to do there.
-const PAGES: [(&str, &str, Deed); 4] = [
+const PAGES: [(&str, &str, Deed); 5] = [
     ("/", "Today", Deed::Look),
     ("/take-in", "Take in", Deed::Counter),
+    ("/parts", "Parts", Deed::Look),
     ("/people", "People", Deed::Own),
     ("/settings", "Settings", Deed::Own),
 ];

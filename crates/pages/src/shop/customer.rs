@@ -39,7 +39,7 @@ async fn one(app: &App, seat: &Seat, truck: &Truck) -> Result<Html, Trouble> {
         cards.push(card(app, &job).await?);
     }
     let told = [
-        Html::from(tag("h2").say(&truck.name)),
+        Html::from(tag("h2").hold(tag("a").with("href", &format!("/trucks/{}", truck.tag)).say(&truck.name))),
         tag("p").class("small").say(&format!("tag {}", truck.tag)).into(),
         tag("ul").class("cards").all(cards).into(),
         take_in(seat, &format!("/take-in?truck={}", truck.tag), "Take it in again"),

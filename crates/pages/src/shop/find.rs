@@ -9,7 +9,7 @@ use crate::shop::today::card;
 use axum::extract::{Extension, Query, State};
 use axum::response::Response;
 use serde::Deserialize;
-use toothsayer_records::{Customer, Id, Job, Part, Reach, Subject, Truck, find, job_by_number};
+use toothsayer_records::{Customer, Job, Part, Reach, Subject, Truck, find, job_by_number};
 
 /// What is shown at most.
 const MOST: usize = 40;
@@ -50,24 +50,23 @@ async fn line(app: &App, subject: Subject) -> Result<Html, Trouble> {
         Subject::Job(id) => card(app, &store.get::<Job>(id).await?).await,
         Subject::Customer(id) => {
             let customer: Customer = store.get(id).await?;
-            Ok(row(customer.id, &customer.name, "customer"))
+            Ok(row(&format!("/customers/{}", customer.id), &customer.name, "customer"))
         }
         Subject::Truck(id) => {
             let truck: Truck = store.get(id).await?;
             let customer: Customer = store.get(truck.customer).await?;
-            Ok(row(truck.customer, &truck.name, &format!("truck {} of {}", truck.tag, customer.name)))
+            let told = format!("truck {} of {}", truck.tag, customer.name);
+            Ok(row(&format!("/trucks/{}", truck.tag), &truck.name, &told))
         }
         Subject::Part(id) => {
             let part: Part = store.get(id).await?;
-            let told =
-                [tag("strong").say(&part.name).into(), tag("span").class("small").say("part of the list").into()];
-            Ok(tag("li").hold(tag("div").all(told)).into())
+            Ok(row(&format!("/parts/{}", part.id), &part.name, "part of the list"))
         }
     }
 }
 
-fn row(customer: Id<Customer>, name: &str, what: &str) -> Html {
-    let link = tag("a").with("href", &format!("/customers/{customer}"));
+fn row(address: &str, name: &str, what: &str) -> Html {
+    let link = tag("a").with("href", address);
     let told = [tag("strong").say(name).into(), tag("span").class("small").say(what).into()];
     tag("li").hold(link.all(told)).into()
 }

@@ -2,5 +2,9 @@
 
 pub(crate) mod customer;
 pub(crate) mod find;
+pub(crate) mod orders;
+pub(crate) mod part;
+pub(crate) mod parts;
 pub(crate) mod settings;
 pub(crate) mod today;
+pub(crate) mod truck;

@@ -7,6 +7,7 @@ mod ground;
 mod job;
 mod numbers;
 mod operate;
+mod parts;
 mod photos;
 mod routes;
 mod serving;

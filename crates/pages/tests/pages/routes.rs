@@ -15,6 +15,7 @@ fn path(route: &Route) -> String {
         .replace("{name}", "none.css")
         .replace("{id}", "no-id")
         .replace("{scale}", "small")
+        .replace("{tag}", "no-tag")
 }
 
 async fn ask(shop: &Shop, route: &Route, cookie: &str) -> (StatusCode, String) {

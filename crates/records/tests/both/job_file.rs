@@ -5,7 +5,8 @@ use crate::writes::now;
 use std::path::{Path, PathBuf};
 use toothsayer_fault_book::FaultBook;
 use toothsayer_job::Job;
-use toothsayer_records::{Customer, Incoming, Store, builds_of, export, findings_of};
+use toothsayer_quantity::{Currency, Money};
+use toothsayer_records::{Customer, Incoming, Part, Store, builds_of, export, findings_of};
 
 fn examples() -> Vec<PathBuf> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples");
@@ -50,5 +51,33 @@ fn a_file_that_is_no_job_leaves_nothing_behind() {
         let incoming = Incoming { truck: job.truck, comeback_of: None, text: "[truck\n", book: FaultBook::built_in() };
         assert!(write.import(incoming).await.is_err());
         assert_eq!(builds_of(&write, job.truck).await.unwrap().len(), 1);
+    });
+}
+
+const SHORT: &str = "[truck]\nname = \"Tarnhorn 6\"\nstart = \"1/6 electric 4WD\"\nmass = \"10.4 kg\"\n[battery]\ncells = 7\n\
+    [motor]\nkv = \"980 rpm/V\"\n[gears]\nmodule = \"1 mm\"\npinion = { teeth = 19 }\nspur = { teeth = 53 }\n\
+    [wheels]\ndiameter = \"188 mm\"\nmass = \"410 g\"\n[job]\ncomplaint = \"stripped\"\n";
+const PRICED: &str = "[[shop.parts]]\npart = \"spur 53\"\nprice = \"16.90 EUR\"\n";
+
+#[test]
+fn the_lists_prices_are_told_where_the_file_has_none() {
+    on_both(|store| async move {
+        let book = FaultBook::built_in();
+        let write = store.begin(now(0)).await.unwrap();
+        let price = |minor, currency| Money { minor, currency: Currency::parse(currency).unwrap() };
+        for (name, price) in
+            [("pinion 19", price(1_450, "EUR")), ("spur 53", price(9_900, "EUR")), ("shim", price(1, "CHF"))]
+        {
+            let part = write.add(Part { lead_days: Some(4), ..Part::new(&write, name, price) }).await.unwrap();
+            write.count_shelf(part.id, 2, "").await.unwrap();
+        }
+        let customer = write.add(Customer::new(&write, "Anna Vogel")).await.unwrap();
+        let truck = write.truck(customer.id, "Tarnhorn 6").await.unwrap().id;
+        let text = format!("{SHORT}{PRICED}");
+        let job = write.import(Incoming { truck, comeback_of: None, text: &text, book }).await.unwrap();
+        let parts = Job::parse(&export(&write, &job).await.unwrap(), book).unwrap().shop.parts;
+        let told: Vec<_> = parts.iter().map(|part| (part.name.as_str(), part.price.minor, part.on_shelf)).collect();
+        assert_eq!(told, [("spur 53", 1_690, None), ("pinion 19", 1_450, Some(2))]);
+        assert_eq!(parts[1].lead_days, Some(4));
     });
 }

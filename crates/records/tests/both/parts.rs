@@ -266,7 +266,7 @@ fn what_is_thrown_away_is_told_with_its_reason_and_never_more_than_lies_there() 
         assert_eq!(shelves(&write).await.unwrap().into_iter().collect::<Vec<_>>(), [(part.id, 1)]);
         let names: Vec<String> = every_part(&write).await.unwrap().into_iter().map(|part| part.name).collect();
         assert_eq!(names, [part.name.as_str(), gone.name.as_str()], "what is no longer to be had comes last");
-        assert_eq!(needs_for(&write, part.id).await.unwrap(), [need.clone()]);
+        assert_eq!(needs_for(&write, part.id).await.unwrap(), std::slice::from_ref(&need));
         write.lead_need(&need, NeedState::Used).await.unwrap().saved().unwrap();
         assert_eq!(needs_for(&write, part.id).await.unwrap(), []);
     });
