@@ -1,8 +1,7 @@
 //! Where verdicts are computed: outside the threads that serve pages, a few at a time, and kept by what they come from.
 
-use crate::job::opinion::Opinion;
-use crate::job::work::plan::WorkPlan;
 use crate::page::trouble::Trouble;
+use std::any::Any;
 use std::collections::VecDeque;
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Arc, Mutex};
@@ -13,28 +12,30 @@ use toothsayer_verdict::Memo;
 /// Computations under way at once: more would only make each slower.
 const AT_ONCE: usize = 2;
 /// Results kept: the jobs on a bench and their last answers.
-const KEPT: usize = 64;
+const KEPT: usize = 256;
 /// Computations after which the memo of simulations begins anew, so that it does not grow for ever.
 const MEMO_LASTS: usize = 200;
 
-/// The newest results by what they come from.
-struct Kept<T>(Mutex<VecDeque<(String, Arc<T>)>>);
-
-impl<T> Default for Kept<T> {
-    fn default() -> Self {
-        Self(Mutex::default())
-    }
+/// A result by what it comes from; two kinds of results may come from the same.
+struct Known {
+    key: String,
+    result: Arc<dyn Any + Send + Sync>,
 }
 
-impl<T> Kept<T> {
-    fn get(&self, key: &str) -> Option<Arc<T>> {
+/// The newest results.
+#[derive(Default)]
+struct Kept(Mutex<VecDeque<Known>>);
+
+impl Kept {
+    fn get<T: Any + Send + Sync>(&self, key: &str) -> Option<Arc<T>> {
         let kept = self.0.lock().ok()?;
-        kept.iter().find(|(known, _)| known == key).map(|(_, result)| result.clone())
+        let mut fitting = kept.iter().filter(|known| known.key == key);
+        fitting.find_map(|known| known.result.clone().downcast::<T>().ok())
     }
 
-    fn put(&self, key: &str, result: &Arc<T>) {
+    fn put<T: Any + Send + Sync>(&self, key: &str, result: &Arc<T>) {
         if let Ok(mut kept) = self.0.lock() {
-            kept.push_front((key.to_owned(), result.clone()));
+            kept.push_front(Known { key: key.to_owned(), result: result.clone() });
             kept.truncate(KEPT);
         }
     }
@@ -49,9 +50,7 @@ struct Memory {
 
 /// Where verdicts are computed.
 pub(crate) struct Desk {
-    opinions: Kept<Opinion>,
-    verdicts: Kept<String>,
-    plans: Kept<WorkPlan>,
+    kept: Kept,
     memory: Mutex<Memory>,
     turns: Semaphore,
     computed: AtomicU64,
@@ -62,46 +61,11 @@ impl Default for Desk {
     fn default() -> Self {
         let turns = Semaphore::new(AT_ONCE);
         let [computed, known] = [const { AtomicU64::new(0) }; 2];
-        Self {
-            opinions: Kept::default(),
-            verdicts: Kept::default(),
-            plans: Kept::default(),
-            memory: Mutex::default(),
-            turns,
-            computed,
-            known,
-        }
+        Self { kept: Kept::default(), memory: Mutex::default(), turns, computed, known }
     }
 }
 
 impl Desk {
-    /// What the bench sheet tells of a job; `key` holds all that it comes from.
-    pub(crate) async fn opinion(
-        &self,
-        key: &str,
-        compute: impl FnOnce(&Memo) -> Result<Opinion, Trouble> + Send + 'static,
-    ) -> Result<Arc<Opinion>, Trouble> {
-        self.computed(&self.opinions, key, compute).await
-    }
-
-    /// The verdict's page of a job; `key` holds all that it comes from.
-    pub(crate) async fn verdict(
-        &self,
-        key: &str,
-        compute: impl FnOnce(&Memo) -> Result<String, Trouble> + Send + 'static,
-    ) -> Result<Arc<String>, Trouble> {
-        self.computed(&self.verdicts, key, compute).await
-    }
-
-    /// The work of a job; `key` holds all that it comes from.
-    pub(crate) async fn plan(
-        &self,
-        key: &str,
-        compute: impl FnOnce(&Memo) -> Result<WorkPlan, Trouble> + Send + 'static,
-    ) -> Result<Arc<WorkPlan>, Trouble> {
-        self.computed(&self.plans, key, compute).await
-    }
-
     /// A photo that was sent, looked through. It waits for its turn as a verdict does: a large one unfolds to hundreds
     /// of millions of bytes.
     pub(crate) async fn picture(&self, file: Vec<u8>) -> Result<Picture, Trouble> {
@@ -110,19 +74,19 @@ impl Desk {
         Ok(looked?)
     }
 
-    async fn computed<T: Send + Sync + 'static>(
+    /// What comes from `key`, which holds all that it is computed from: known already, or computed when its turn comes.
+    pub(crate) async fn computed<T: Any + Send + Sync>(
         &self,
-        kept: &Kept<T>,
         key: &str,
         compute: impl FnOnce(&Memo) -> Result<T, Trouble> + Send + 'static,
     ) -> Result<Arc<T>, Trouble> {
-        if let Some(known) = kept.get(key) {
+        if let Some(known) = self.kept.get(key) {
             self.known.fetch_add(1, Ordering::Relaxed);
             return Ok(known);
         }
         let _turn = self.turns.acquire().await.map_err(|_| Trouble::Stopped)?;
         // Somebody may have asked for the same and had their turn meanwhile.
-        if let Some(known) = kept.get(key) {
+        if let Some(known) = self.kept.get(key) {
             self.known.fetch_add(1, Ordering::Relaxed);
             return Ok(known);
         }
@@ -130,7 +94,7 @@ impl Desk {
         let memo = self.memo();
         let result = tokio::task::spawn_blocking(move || compute(&memo)).await.map_err(|_| Trouble::Stopped)??;
         let result = Arc::new(result);
-        kept.put(key, &result);
+        self.kept.put(key, &result);
         Ok(result)
     }
 
@@ -157,7 +121,8 @@ mod tests {
     fn the_newest_results_are_kept_and_no_more() {
         let kept = Kept::default();
         (0..KEPT + 3).for_each(|number| kept.put(&number.to_string(), &Arc::new(number)));
-        assert_eq!(kept.get("2"), None);
-        assert_eq!(kept.get("3").as_deref(), Some(&3));
+        assert_eq!(kept.get::<usize>("2"), None);
+        assert_eq!(kept.get::<usize>("3").as_deref(), Some(&3));
+        assert_eq!(kept.get::<String>("3"), None, "of another kind");
     }
 }

@@ -4,7 +4,7 @@ use crate::app::App;
 use crate::counter::take_in;
 use crate::door::guard::{guard, known_host, safe_headers};
 use crate::door::{first_run, own_account, people, sign_in, way_in};
-use crate::job::{bench, finding, lead, photo, photos, verdict, work};
+use crate::job::{alternatives, answering, bench, finding, lead, lines, offers, photo, photos, verdict, work};
 use crate::live::changes;
 use crate::operation::watch::watched;
 use crate::operation::{health, metrics};
@@ -113,6 +113,11 @@ static ROUTES: &[Route] = &[
     route(Post, "/parts/{id}", May(Deed::Own), || post(part::keep)),
     route(Post, "/parts/{id}/shelf", May(Deed::Work), || post(part::move_pieces)),
     route(Get, "/trucks/{tag}", May(Deed::Look), || get(truck::show)),
+    route(Get, "/jobs/{number}/alternatives", May(Deed::Look), || get(alternatives::show)),
+    route(Post, "/jobs/{number}/offers", May(Deed::Counter), || post(offers::offer)),
+    route(Post, "/jobs/{number}/answer", May(Deed::Counter), || post(answering::keep)),
+    route(Post, "/jobs/{number}/lines", May(Deed::Counter), || post(lines::add)),
+    route(Post, "/jobs/{number}/lines/take-away", May(Deed::Counter), || post(lines::take_away)),
     route(Get, "/people", May(Deed::Own), || get(people::show)),
     route(Post, "/people", May(Deed::Own), || post(people::add)),
     route(Post, "/people/{id}", May(Deed::Own), || post(people::change)),

@@ -1,5 +1,6 @@
 //! What the work costs, what was offered, and what the customer said to it.
 
+use crate::audit;
 use crate::error::Result;
 use crate::id::Id;
 use crate::job::{Job, JobKind};
@@ -7,7 +8,8 @@ use crate::moment::Moment;
 use crate::people::Person;
 use crate::reach::{Reach, list};
 use crate::record::Record;
-use crate::search::Subject;
+use crate::row::row_of;
+use crate::search::{self, Subject};
 use crate::seen::Answer;
 use crate::sql;
 use crate::table::{Column, Kind, Table};
@@ -218,6 +220,22 @@ impl GoAhead {
     /// Up to which price it goes; none where it was a no.
     pub fn limit(&self) -> Option<i64> {
         (self.answer == Answer::Yes).then_some(self.up_to)
+    }
+}
+
+impl Write {
+    /// Takes a line away, as it was last read; whether it was.
+    ///
+    /// # Errors
+    /// The database could not.
+    pub async fn take_line_away(&self, line: &Line) -> Result<bool> {
+        let sql = "DELETE FROM line WHERE id = $1 AND version = $2";
+        let gone = sql::run(self.connection(), sql, vec![sql::text(line.id), sql::number(line.version)]).await? > 0;
+        if gone {
+            audit::note(self, &LINE, "taken away", None, &row_of(line)?).await?;
+            search::follow(self, line).await?;
+        }
+        Ok(gone)
     }
 }
 

@@ -70,7 +70,7 @@ impl Sheet {
         let customer = store.get(truck.customer).await?;
         let (text, system, own) = (export(store, &job).await?, app.system().await?, app.clone());
         let key = format!("{system:?}\n{text}");
-        let opinion = app.desk.opinion(&key, move |memo| weigh(&text, own.book(), system, memo)).await?;
+        let opinion = app.desk.computed(&key, move |memo| weigh(&text, own.book(), system, memo)).await?;
         let (findings, people) = (findings_of(store, job.id).await?, everybody(store).await?);
         Ok(Self { job, truck, customer, findings, people, opinion })
     }

@@ -21,6 +21,25 @@ pub(crate) fn anchor(number: usize) -> String {
     format!("part-{number}")
 }
 
+/// A drawing in both widths, told in words behind a fold.
+pub(crate) fn both(
+    system: System,
+    draw: impl Fn(&Frame) -> Result<Figure, toothsayer_figures::Error>,
+) -> Result<Html, Trouble> {
+    let (mut shown, mut described) = (Vec::new(), String::new());
+    for (variant, width_px) in WIDTHS {
+        let within = Within { variant, styled: true, linked: false };
+        let figure = draw(&Frame::new(width_px, Look::Page, system)?.within(within))?;
+        shown.push(tag("figure").class(variant).hold(Html::written(figure.svg)).into());
+        described = figure.description;
+    }
+    Ok(Html::of([Html::of(shown), in_words(&described)]))
+}
+
+fn in_words(described: &str) -> Html {
+    tag("details").hold(tag("summary").say("This drawing in words")).hold(tag("p").say(described)).into()
+}
+
 /// Both widths, linked.
 pub(crate) fn drawn(scene: &BayScene<'_>, system: System) -> Result<Drawn, Trouble> {
     let (mut shown, mut parts, mut described) = (Vec::new(), Vec::new(), String::new());
@@ -31,8 +50,7 @@ pub(crate) fn drawn(scene: &BayScene<'_>, system: System) -> Result<Drawn, Troub
         shown.push(tag("figure").class(variant).hold(Html::written(figure.svg)).into());
         (parts, described) = (part_names(scene, &frame)?, figure.description);
     }
-    let words = tag("details").hold(tag("summary").say("This drawing in words")).hold(tag("p").say(&described));
-    Ok(Drawn { html: Html::of([Html::of(shown), words.into()]), parts })
+    Ok(Drawn { html: Html::of([Html::of(shown), in_words(&described)]), parts })
 }
 
 /// Another drawing in both widths, with its words below.
@@ -44,6 +62,5 @@ pub(crate) fn in_both_widths(system: System, draw: impl Fn(&Frame) -> Result<Fig
         shown.push(tag("figure").class(variant).hold(Html::written(figure.svg)).into());
         described = figure.description;
     }
-    let words = tag("details").hold(tag("summary").say("This drawing in words")).hold(tag("p").say(&described));
-    Ok(Html::of([Html::of(shown), words.into()]))
+    Ok(Html::of([Html::of(shown), in_words(&described)]))
 }

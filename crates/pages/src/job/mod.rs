@@ -1,9 +1,15 @@
 //! The pages of one job, from its bench sheet on.
 
+pub(crate) mod alternatives;
+pub(crate) mod answering;
 pub(crate) mod bench;
 pub(crate) mod drawing;
 pub(crate) mod finding;
+pub(crate) mod go_ahead;
 pub(crate) mod lead;
+pub(crate) mod lines;
+pub(crate) mod offering;
+pub(crate) mod offers;
 pub(crate) mod opinion;
 pub(crate) mod parts;
 pub(crate) mod photo;

@@ -50,7 +50,7 @@ pub(crate) async fn show(
     let asked = asked(&app, &job, wish.ranges == "yes").await?;
     let (ranges, own) = (asked.ranges, app.clone());
     let key = format!("{:?}\n{:?}\n{}\n{}", asked.cover, asked.system, asked.ranges, asked.text);
-    let body = app.desk.verdict(&key, move |memo| write(&asked, own.book(), memo)).await?;
+    let body = app.desk.computed(&key, move |memo| write(&asked, own.book(), memo)).await?;
     let told = Html::of([
         way(&seat, number, "/verdict"),
         links(number, ranges),

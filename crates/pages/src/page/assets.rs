@@ -9,7 +9,11 @@ use sha2::{Digest, Sha256};
 use std::sync::LazyLock;
 
 /// Style sheets in their order, after those of the verdict page and the drawings.
-const STYLES: [&str; 2] = [include_str!("../../assets/bench.css"), include_str!("../../assets/work.css")];
+const STYLES: [&str; 3] = [
+    include_str!("../../assets/bench.css"),
+    include_str!("../../assets/decide.css"),
+    include_str!("../../assets/work.css"),
+];
 /// Script modules, one a subject; every page works without them.
 const SCRIPTS: [(&str, &str); 2] =
     [("live", include_str!("../../assets/live.js")), ("sending", include_str!("../../assets/sending.js"))];

@@ -1,5 +1,6 @@
 //! Records in the words of the pages: states by what they wait for, times, amounts of minutes.
 
+use toothsayer_quantity::{Currency, Money};
 use toothsayer_records::{JobState, Moment, NeedState, Role};
 pub(crate) use toothsayer_report::words::{chance, minutes, sentence};
 
@@ -64,6 +65,18 @@ pub(crate) fn need_step(from: NeedState, to: NeedState) -> &'static str {
     }
 }
 
+/// An amount of minor units with its currency; a currency that is none is told beside the bare number.
+pub(crate) fn money(minor: i64, currency: &str) -> String {
+    let known = Currency::parse(currency).map(|currency| Money { minor, currency }.to_string());
+    known.unwrap_or_else(|| format!("{minor} (minor units of {currency})"))
+}
+
+/// An amount as people type it, with or without the currency, with a point or a comma; none where it is no amount.
+pub(crate) fn typed_money(text: &str, currency: &str) -> Option<i64> {
+    let bare = text.trim().trim_end_matches(currency).trim().replace(',', ".");
+    Money::parse(&format!("{bare} {currency}")).ok().map(|money| money.minor)
+}
+
 /// A role's name.
 pub(crate) fn role(role: Role) -> &'static str {
     match role {
@@ -90,6 +103,20 @@ pub(crate) fn day(moment: Moment) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[track_caller]
+    fn check(text: &str, minor: Option<i64>) {
+        assert_eq!(typed_money(text, "EUR"), minor, "{text}");
+    }
+
+    #[test]
+    fn amounts_are_read_as_people_type_them() {
+        [("86.40", 8640), ("86,4", 8640), (" 86 EUR ", 8600), ("0", 0)]
+            .into_iter()
+            .for_each(|(text, minor)| check(text, Some(minor)));
+        ["", "EUR", "86.405", "-3", "1,000.00", "86 USD", "much"].into_iter().for_each(|text| check(text, None));
+        assert_eq!(money(8640, "EUR"), "86.40 EUR");
+    }
 
     #[test]
     fn a_moment_is_told_to_the_minute() {

@@ -1,6 +1,7 @@
 //! The pages from outside: who gets in, what is kept, what is shown, and a real browser.
 
 mod browser;
+mod decide;
 mod doors;
 mod encryption;
 mod ground;

@@ -5,8 +5,8 @@ use crate::writes::{now, taken_in};
 use sea_orm::ConnectionTrait;
 use toothsayer_records::{
     Acting, Answer, Channel, Error, Finding, GoAhead, Job, JobState, Line, LineKind, Offer, OfferAnswer, Person, Reach,
-    Refusal, Role, Saved, Signed, Store, Write, clocks_of, comeback_of, compare, job_by_number, minutes_of, moves_of,
-    sign_offs_of, today, truck_by_tag,
+    Refusal, Role, Saved, Signed, Store, Write, audit_of, clocks_of, comeback_of, compare, find, job_by_number,
+    minutes_of, moves_of, price_of, sign_offs_of, today, truck_by_tag,
 };
 
 async fn write(store: &Store) -> Write {
@@ -54,6 +54,26 @@ fn a_job_goes_from_the_counter_to_the_customer() {
         let moves = moves_of(&store, job.id).await.unwrap();
         assert_eq!(moves.len(), 8);
         assert_eq!(moves.last().unwrap().to_state, JobState::Collected);
+    });
+}
+
+#[test]
+fn a_line_is_taken_away_as_it_was_read_and_costs_nothing_then() {
+    on_both(|store| async move {
+        let job = taken_in(&store, "Anna Vogel").await;
+        let desk = write(&store).await;
+        let line = Line { price: 900, ..Line::new(&desk, job.id, LineKind::Part, "support bearing") };
+        let line = desk.add(line).await.unwrap();
+        assert_eq!(price_of(&desk, &job).await.unwrap(), 900);
+        assert!(!desk.take_line_away(&Line { version: 2, ..line.clone() }).await.unwrap());
+        assert!(desk.take_line_away(&line).await.unwrap());
+        assert!(!desk.take_line_away(&line).await.unwrap(), "it is gone already");
+        assert_eq!(price_of(&desk, &job).await.unwrap(), 0);
+        let told = audit_of(&desk, &line.id.to_string()).await.unwrap();
+        assert_eq!(told.iter().map(|one| one.act.as_str()).collect::<Vec<_>>(), ["added", "taken away"]);
+        desk.commit().await.unwrap();
+        let text = format!("{:?}", find(&store, "bearing", 10).await.unwrap());
+        assert!(!text.contains("Job"), "what is gone is not found: {text}");
     });
 }
 

@@ -151,7 +151,7 @@ impl Work {
 async fn plan_of(app: &App, job: &Job) -> Result<Arc<WorkPlan>, Trouble> {
     let (text, system, own) = (export(app.store(), job).await?, app.system().await?, app.clone());
     let key = format!("{system:?}\n{text}");
-    app.desk.plan(&key, move |memo| work_out(&text, own.book(), system, memo)).await
+    app.desk.computed(&key, move |memo| work_out(&text, own.book(), system, memo)).await
 }
 
 /// Where the step with this place stands on the page.
