@@ -54,8 +54,23 @@ fn hardest_phase(peaks: &CasePeaks) -> Option<f64> {
 
 /// The tooth force of a state's load cases, each at its hardest; `margins` tell where its first part gives way.
 pub fn tooth_force(truck: &str, loaded: &Loaded, margins: &StateMargins, frame: &Frame) -> Result<Figure, Error> {
-    let shocks: Vec<Shock> =
-        loaded.peaks.iter().map(|peaks| Shock::run(peaks, loaded)).collect::<Result<_, Error>>()?;
+    draw(truck, &shocks(loaded)?, margins, frame)
+}
+
+/// The tooth force of the usual load case that leaves its first part the least margin, at its hardest.
+pub fn worst_tooth_force(truck: &str, loaded: &Loaded, margins: &StateMargins, frame: &Frame) -> Result<Figure, Error> {
+    let usual = shocks(loaded)?.into_iter().filter(|shock| !shock.is_accident());
+    let left = |shock: &Shock| first_to_give(margins, shock).and_then(|(margin, _)| margin.margin).unwrap_or(f64::MAX);
+    let worst: Vec<Shock> = usual.min_by(|a, b| left(a).total_cmp(&left(b))).into_iter().collect();
+    draw(truck, &worst, margins, frame)
+}
+
+/// Every load case, each at its hardest.
+fn shocks(loaded: &Loaded) -> Result<Vec<Shock>, Error> {
+    loaded.peaks.iter().map(|peaks| Shock::run(peaks, loaded)).collect()
+}
+
+fn draw(truck: &str, shocks: &[Shock], margins: &StateMargins, frame: &Frame) -> Result<Figure, Error> {
     let usual = shocks.iter().filter(|shock| !shock.is_accident()).map(Shock::ends_n);
     let ends_n = usual.fold([0.0_f64; 2], |ends, own| [ends[0].min(own[0]), ends[1].max(own[1])]);
     if ends_n[1] <= ends_n[0] {

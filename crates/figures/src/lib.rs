@@ -34,7 +34,7 @@ pub use comeback::{Comebacks, comeback_over_runs};
 pub use error::Error;
 pub use evidence::cause_evidence;
 pub use figure::Figure;
-pub use force::tooth_force;
+pub use force::{tooth_force, worst_tooth_force};
 pub use frame::{Frame, NARROWEST, WIDEST, Within};
 pub use front::price_and_comeback;
 pub use lettering::text_width;

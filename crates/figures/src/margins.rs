@@ -4,9 +4,9 @@ use crate::canvas::{Canvas, SMALL, Shape, polyline};
 use crate::chart::{Axis, Columns, Mark, Placed, Row, legend, marker, rulings, scale, scale_title, tick};
 use crate::frame::Frame;
 use crate::theme::Role;
-use crate::words::{Standing, amount, chance, margin_words, number, sentence, state_words, worst_of_each};
+use crate::words::{Standing, amount, chance, margin_words, number, sentence, state_words, step_words, worst_of_each};
 use crate::{Error, Figure};
-use toothsayer_verdict::{FailsAt, Holds, Margin, StateMargins};
+use toothsayer_verdict::{Holds, Margin, StateMargins};
 
 /// The track's ends: what lies outside stands at the end as an arrow.
 const ENDS: [f64; 2] = [0.1, 10.0];
@@ -71,16 +71,6 @@ fn told(margin: &Margin, frame: &Frame) -> Row {
 fn spread(margin: &Margin) -> Option<[f64; 2]> {
     let ends = [margin.low?, margin.high?];
     (ends[1] - ends[0] > 0.01 * ends[0]).then_some(ends)
-}
-
-/// At which step a part fails first.
-fn step_words(step: FailsAt) -> &'static str {
-    match step {
-        FailsAt::Stock => "already as sold",
-        FailsAt::Parts => "with the parts and settings fitted",
-        FailsAt::Condition => "in the condition found",
-        FailsAt::Driving => "only with this driving",
-    }
 }
 
 /// The zone below 1, the range, the other states' marks and its own on top.

@@ -3,7 +3,7 @@
 use crate::theme::Role;
 use toothsayer_job::State;
 use toothsayer_quantity::{Kind, Money, System, digits, show};
-use toothsayer_verdict::{Alternative, Limit, Margin, Plan};
+use toothsayer_verdict::{Alternative, FailsAt, Limit, Margin, Plan};
 
 /// How a margin stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -68,8 +68,23 @@ pub fn number(value: f64) -> String {
     }
 }
 
+/// The colour's role of a margin, beside its word.
+pub fn margin_role(margin: &Margin) -> Role {
+    Standing::of(margin).role()
+}
+
+/// At which step a part fails first.
+pub fn step_words(step: FailsAt) -> &'static str {
+    match step {
+        FailsAt::Stock => "already as sold",
+        FailsAt::Parts => "with the parts and settings fitted",
+        FailsAt::Condition => "in the condition found",
+        FailsAt::Driving => "only with this driving",
+    }
+}
+
 /// "0.86 fails".
-pub(crate) fn margin_words(margin: &Margin) -> String {
+pub fn margin_words(margin: &Margin) -> String {
     let standing = Standing::of(margin);
     margin.margin.map_or(standing.word().to_owned(), |value| format!("{} {}", number(value), standing.word()))
 }

@@ -4,7 +4,7 @@ use crate::app::App;
 use crate::counter::take_in;
 use crate::door::guard::{guard, known_host, safe_headers};
 use crate::door::{first_run, own_account, people, sign_in, way_in};
-use crate::job::{alternatives, answering, bench, finding, lead, lines, offers, photo, photos, verdict, work};
+use crate::job::{alternatives, answering, bench, finding, lead, lines, offers, photo, photos, tried, verdict, work};
 use crate::live::changes;
 use crate::operation::watch::watched;
 use crate::operation::{health, metrics};
@@ -113,6 +113,7 @@ static ROUTES: &[Route] = &[
     route(Post, "/parts/{id}", May(Deed::Own), || post(part::keep)),
     route(Post, "/parts/{id}/shelf", May(Deed::Work), || post(part::move_pieces)),
     route(Get, "/trucks/{tag}", May(Deed::Look), || get(truck::show)),
+    route(Get, "/jobs/{number}/hold", May(Deed::Look), || get(tried::show)),
     route(Get, "/jobs/{number}/alternatives", May(Deed::Look), || get(alternatives::show)),
     route(Post, "/jobs/{number}/offers", May(Deed::Counter), || post(offers::offer)),
     route(Post, "/jobs/{number}/answer", May(Deed::Counter), || post(answering::keep)),

@@ -1,6 +1,8 @@
 //! Figures in words, one wording for the screen and for paper: states, margins, chances, minutes, values with units.
 
-pub use toothsayer_figures::words::{amount, chance, number, sentence, value, worst_of_each};
+pub use toothsayer_figures::words::{
+    amount, chance, margin_role, margin_words, number, sentence, step_words, value, worst_of_each,
+};
 
 use toothsayer_fault_book::FaultBook;
 use toothsayer_job::{Fields, Finding, Job, Setting, Sheet, State};

@@ -46,7 +46,7 @@ pub use bay::Bay;
 pub use care::{
     BearingCare, COVER_OFF_RUNS, CareAsk, CareItem, CareTask, Due, JointCare, LONGEST_RUNS, TeethCare, aim, care,
 };
-pub use change::{Changed, MOST_CHANGES, Remedy, Share, Wanted, shapley};
+pub use change::{Changed, MOST_CHANGES, Remedy, Share, Tried, Wanted, shapley};
 pub use derivation::{Derivation, OF_CARE, OF_CAUSES, OF_REPAIRS};
 pub use diagnosis::{CauseVerdict, Diagnosis, OpenCheck, Told};
 pub use error::Error;

@@ -56,7 +56,7 @@ fn one(job: &Job, line: &Line, may: bool) -> Html {
         count => format!(" ({count} at {})", money(line.price, &job.currency)),
     };
     let minutes = if line.minutes > 0 { format!(", {} min", line.minutes) } else { String::new() };
-    let told = tag("span").hold(tag("strong").say(&line.text)).say(&format!(": {all}{each}{minutes}"));
+    let told = tag("span").hold(tag("strong").say(&format!("{}:", line.text))).say(&format!("{all}{each}{minutes}"));
     let gone =
         tag("form").with("method", "post").with("action", &format!("/jobs/{}/lines/take-away", job.number)).all([
             hidden("line", &line.id.to_string()),

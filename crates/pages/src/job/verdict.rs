@@ -2,7 +2,9 @@
 
 use crate::app::App;
 use crate::door::guard::Seat;
+use crate::job::hold::Hold;
 use crate::job::way::way;
+use crate::job::{smallest, tried};
 use crate::page::html::{Html, tag};
 use crate::page::shell::{Frame, page};
 use crate::page::trouble::Trouble;
@@ -10,6 +12,7 @@ use axum::extract::{Extension, Path, Query, State};
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use serde::Deserialize;
+use std::sync::Arc;
 use toothsayer_fault_book::FaultBook;
 use toothsayer_job::Job as JobFile;
 use toothsayer_quantity::System;
@@ -24,11 +27,13 @@ const MOST_DRAWS: u32 = 1024;
 const SEED: u32 = 1;
 
 /// How it is asked for.
-#[derive(Deserialize)]
+#[derive(Default, Deserialize)]
+#[serde(default)]
 pub(crate) struct Wish {
     /// "yes" where the inputs' ranges are to be drawn, which takes seconds.
-    #[serde(default)]
     ranges: String,
+    /// "yes" where the smallest changes are to be sought, which takes seconds.
+    changes: String,
 }
 
 /// What the page is made from.
@@ -45,19 +50,61 @@ pub(crate) async fn show(
     Extension(seat): Extension<Seat>,
     Path(number): Path<i64>,
     Query(wish): Query<Wish>,
+    Query(tries): Query<tried::Wish>,
 ) -> Result<Response, Trouble> {
     let job = job_by_number(app.store(), number).await?;
+    let live = live(&app, &job, &tries, wish.changes == "yes").await?;
     let asked = asked(&app, &job, wish.ranges == "yes").await?;
     let (ranges, own) = (asked.ranges, app.clone());
     let key = format!("{:?}\n{:?}\n{}\n{}", asked.cover, asked.system, asked.ranges, asked.text);
     let body = app.desk.computed(&key, move |memo| write(&asked, own.book(), memo)).await?;
     let told = Html::of([
         way(&seat, number, "/verdict"),
+        live,
         links(number, ranges),
         Html::written(body.as_str().to_owned()),
         foot(),
     ]);
     Ok(page(&Frame::of(&format!("Verdict of job {number}"), &seat), told))
+}
+
+/// How a job's truck holds in each state, with all that it comes from.
+pub(crate) async fn hold_of(app: &App, job: &Job) -> Result<(String, Arc<Hold>), Trouble> {
+    let (text, system, own) = (export(app.store(), job).await?, app.system().await?, app.clone());
+    let (key, asked) = (format!("{system:?}\n{text}"), text);
+    let hold = app.desk.computed(&key, move |memo| Hold::new(&asked, own.book(), system, memo)).await?;
+    Ok((key, hold))
+}
+
+/// What stands before the verdict: the states, the hardest blow, what would have to change, and what if.
+async fn live(app: &App, job: &Job, tries: &tried::Wish, changes: bool) -> Result<Html, Trouble> {
+    let (key, hold) = hold_of(app, job).await?;
+    let (_, answer) = tried::tried(app, job.number, tries).await?;
+    let head = tag("h1").say(&format!("Will it hold? Job {}", job.number));
+    let told = [
+        tag("section").with("id", "hold").hold(head).hold(hold.told.clone()).into(),
+        smallest_changes(app, job, &key, changes).await?,
+        tried::section(job.number, &hold, tries, app.system().await?, answer),
+    ];
+    Ok(tag("div").class("live").all(told).into())
+}
+
+async fn smallest_changes(app: &App, job: &Job, key: &str, wanted: bool) -> Result<Html, Trouble> {
+    let head = Html::from(tag("h2").say("What would have to change"));
+    let address = format!("/jobs/{}/verdict?changes=yes#changes", job.number);
+    let told = match wanted {
+        false => {
+            let link = tag("a").class("button plain").with("href", &address);
+            tag("p").class("actions").hold(link.say("Seek the three smallest changes (takes some seconds)")).into()
+        }
+        true => {
+            let (text, system, own) = (export(app.store(), job).await?, app.system().await?, app.clone());
+            let key = format!("changes\n{key}");
+            let told = app.desk.computed(&key, move |memo| smallest::of_job(&text, own.book(), system, memo)).await?;
+            Html::written(told.as_str().to_owned())
+        }
+    };
+    Ok(tag("section").with("id", "changes").hold(head).hold(told).into())
 }
 
 async fn asked(app: &App, job: &Job, ranges: bool) -> Result<Asked, Trouble> {

@@ -15,8 +15,11 @@ const STYLES: [&str; 3] = [
     include_str!("../../assets/work.css"),
 ];
 /// Script modules, one a subject; every page works without them.
-const SCRIPTS: [(&str, &str); 2] =
-    [("live", include_str!("../../assets/live.js")), ("sending", include_str!("../../assets/sending.js"))];
+const SCRIPTS: [(&str, &str); 3] = [
+    ("live", include_str!("../../assets/live.js")),
+    ("sending", include_str!("../../assets/sending.js")),
+    ("hold", include_str!("../../assets/hold.js")),
+];
 
 /// An asset.
 struct Asset {

@@ -2,6 +2,7 @@
 
 mod browser;
 mod decide;
+mod decide_hold;
 mod doors;
 mod encryption;
 mod ground;

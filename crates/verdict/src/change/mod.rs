@@ -12,6 +12,7 @@ use crate::bay::Bay;
 use crate::joint::Windows;
 use crate::makers_limits::{MakersLimit, makers_limits};
 use crate::margin::{Holds, Margin, StateMargins};
+use crate::motor::truck_speeds;
 use crate::peaks::Memo;
 use crate::ranges::{Ranges, Subject, Watch, judge};
 use crate::states::{Loaded, Staged, point_margins, windows};
@@ -19,6 +20,7 @@ use crate::stopping::{Stopping, stopping_distance};
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicU32, Ordering};
 use toothsayer_job::{Setting, Sheet, State};
+use toothsayer_quantity::Speed;
 
 /// Most changes that are weighed at once: every set of them is computed.
 pub const MOST_CHANGES: usize = 6;
@@ -63,7 +65,30 @@ impl Changed {
     }
 }
 
+/// The changed truck at point values: what a slider asks for while it moves.
+#[derive(Clone, Debug)]
+pub struct Tried {
+    /// Its margins.
+    pub margins: StateMargins,
+    /// Its makers' limits.
+    pub limits: [MakersLimit; 3],
+    /// Its way to a stop at the brake strength that it has.
+    pub stop: Stopping,
+    /// Its top speed.
+    pub top_speed: Speed,
+}
+
 impl Wanted<'_> {
+    /// The truck with every change, at point values alone; joints stay as tight as they were.
+    pub fn at_points(&self, memo: &Memo) -> Result<Tried, Error> {
+        let bench = Bench::new(self, memo)?;
+        let sheet = self.sheet((1 << self.settings.len()) - 1);
+        let build = sheet.build()?;
+        let top_speed = truck_speeds(&build, &Bay::new(&build, self.run_in)?)?.top_speed;
+        let (limits, stop, margins) = (bench.limits(&sheet)?, bench.stop(&sheet)?, bench.margins(&sheet)?);
+        Ok(Tried { margins: bench.judged(sheet, &margins, None)?, limits, stop, top_speed })
+    }
+
     /// Weighs the changes; with ranges of before and after where they are asked for.
     pub fn weigh(&self, ranges: Option<&Ranges<'_>>, memo: &Memo, watch: &Watch<'_>) -> Result<Changed, Error> {
         let bench = Bench::new(self, memo)?;
