@@ -1,7 +1,7 @@
 //! Every page's address, and who may ask for it: the router is made of this table alone, so that none is forgotten.
 
 use crate::app::App;
-use crate::counter::take_in;
+use crate::counter::{ask, take_in};
 use crate::door::guard::{guard, known_host, safe_headers};
 use crate::door::{first_run, own_account, people, sign_in, way_in};
 use crate::job::{alternatives, answering, bench, finding, lead, lines, offers, photo, photos, tried, verdict, work};
@@ -80,6 +80,7 @@ static ROUTES: &[Route] = &[
     route(Get, "/changes", May(Deed::Look), || get(changes::changes)),
     route(Get, "/find", May(Deed::Look), || get(find::show)),
     route(Get, "/customers/{id}", May(Deed::Look), || get(customer::show)),
+    route(Get, "/counter", May(Deed::Look), || get(ask::show)),
     route(Get, "/take-in", May(Deed::Counter), || get(take_in::show)),
     route(Post, "/take-in", May(Deed::Counter), || post(take_in::take_in)),
     route(Get, "/jobs/{number}", May(Deed::Look), || get(bench::show)),

@@ -66,6 +66,29 @@ impl Write {
     }
 }
 
+/// What becomes of a table that both files have.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Tables {
+    /// The first file's stays.
+    WhereMissing,
+    /// The other's stands in its place.
+    InPlace,
+}
+
+/// A job file with the tables of another.
+///
+/// # Errors
+/// One of them is no TOML.
+pub fn with_tables(file: &str, other: &str, tables: Tables) -> Result<String> {
+    let mut file = document(file)?;
+    for (key, item) in document(other)?.iter() {
+        if tables == Tables::InPlace || !file.contains_key(key) {
+            file.insert(key, item.clone());
+        }
+    }
+    Ok(file.to_string())
+}
+
 /// A job as a job file, with the prices of the shop's list as they stand now: what the file prices itself stays.
 ///
 /// # Errors

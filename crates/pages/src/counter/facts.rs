@@ -1,7 +1,7 @@
 //! The five facts as a form: what a truck must be known by before anything can be computed.
 
 use crate::page::html::{Html, tag};
-use crate::page::shell::{choice, field, input};
+use crate::page::shell::{choice, field, hidden, input};
 use serde::Deserialize;
 use toothsayer_job::{FiveFacts, classes};
 
@@ -70,6 +70,31 @@ impl Facts {
             wheel: [self.wheel.clone(), self.wheel_mass.clone()],
         };
         if wrong.is_empty() { Ok(facts) } else { Err(wrong) }
+    }
+
+    /// Every field with its name.
+    fn named(&self) -> [(&'static str, &String); 9] {
+        [
+            ("start", &self.start),
+            ("mass", &self.mass),
+            ("cells", &self.cells),
+            ("kv", &self.kv),
+            ("pinion", &self.pinion),
+            ("spur", &self.spur),
+            ("pitch", &self.pitch),
+            ("wheel", &self.wheel),
+            ("wheel_mass", &self.wheel_mass),
+        ]
+    }
+
+    /// Whether nothing was typed.
+    pub(crate) fn is_empty(&self) -> bool {
+        self.named().iter().all(|(_, text)| text.trim().is_empty())
+    }
+
+    /// What was typed, as hidden fields of another form.
+    pub(crate) fn hidden(&self) -> Vec<Html> {
+        self.named().into_iter().filter(|(_, text)| !text.is_empty()).map(|(name, text)| hidden(name, text)).collect()
     }
 
     /// The fields.

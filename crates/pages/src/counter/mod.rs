@@ -1,4 +1,7 @@
-//! Pages at the counter: a truck comes in.
+//! Pages at the counter: will it hold, and a truck comes in.
+
+pub(crate) mod answer;
+pub(crate) mod ask;
 
 pub(crate) mod facts;
 pub(crate) mod take_in;

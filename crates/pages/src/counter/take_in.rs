@@ -12,8 +12,8 @@ use axum::response::{IntoResponse, Redirect, Response};
 use serde::Deserialize;
 use toothsayer_job::{Job as JobFile, JobError};
 use toothsayer_records::{
-    Build, Customer, Id, Incoming, Job, Moment, Reach, Shop, Truck, Write, builds_of, form_key, jobs_of, shop_of,
-    truck_by_tag,
+    Build, Customer, Id, Incoming, Job, Moment, Reach, Shop, Tables, Truck, Write, builds_of, form_key, jobs_of,
+    shop_of, truck_by_tag, with_tables,
 };
 
 /// Letters of a name, and of what was said, at most.
@@ -47,6 +47,7 @@ pub(crate) struct TakeIn {
     phone: String,
     truck_name: String,
     same_build: String,
+    file: String,
     complaint: String,
     runs: String,
     said: String,
@@ -63,6 +64,12 @@ pub(crate) struct TakeIn {
 }
 
 impl TakeIn {
+    /// The same with the facts that were told at the counter.
+    fn with(self, facts: Facts) -> Self {
+        let Facts { start, mass, cells, kv, pinion, spur, pitch, wheel, wheel_mass } = facts;
+        Self { start, mass, cells, kv, pinion, spur, pitch, wheel, wheel_mass, ..self }
+    }
+
     fn facts(&self) -> Facts {
         let text = String::clone;
         Facts {
@@ -109,11 +116,13 @@ pub(crate) async fn show(
     State(app): State<App>,
     Extension(seat): Extension<Seat>,
     Query(known): Query<Known>,
+    Query(facts): Query<Facts>,
 ) -> Result<Response, Trouble> {
     let whose = Whose::read(&app, &known.customer, &known.truck).await?;
-    let same_build = if whose.last_build().is_some() { "yes" } else { "" }.to_owned();
+    let same_build = if whose.last_build().is_some() && facts.is_empty() { "yes" } else { "" }.to_owned();
     let key = form_key(Moment::now());
     let form = TakeIn { key, customer: known.customer, truck: known.truck, same_build, ..TakeIn::default() };
+    let form = form.with(facts);
     Ok(sheet(&app, &seat, &whose, &form, &[]))
 }
 
@@ -164,7 +173,9 @@ fn customer_fields(whose: &Whose, form: &TakeIn) -> Html {
         Some((truck, _)) => {
             tag("p").say("Truck: ").hold(tag("strong").say(&truck.name)).say(&format!(", tag {}", truck.tag)).into()
         }
-        None => field("What the truck is called", text("truck_name", &form.truck_name).flag("required", true), ""),
+        None => {
+            field("What the truck is called", text("truck_name", &form.truck_name), "A job file tells it by itself.")
+        }
     };
     tag("div").class("grid").all([customer, truck]).into()
 }
@@ -177,7 +188,15 @@ fn build_fields(whose: &Whose, form: &TakeIn) -> Html {
     });
     let told =
         tag("p").class("small").say("Five facts are enough for a first answer; all else is assumed, and marked so.");
-    Html::of([same.unwrap_or_default(), told.into(), form.facts().fields()])
+    Html::of([same.unwrap_or_default(), told.into(), form.facts().fields(), from_file(form)])
+}
+
+/// A whole job file instead of the facts, behind a fold.
+fn from_file(form: &TakeIn) -> Html {
+    let text = tag("textarea").with("name", "file").with("rows", "8").with("spellcheck", "false").say(&form.file);
+    let hint = "Its text, whole. It counts instead of the facts above; its complaint counts too, where it has one.";
+    let summary = tag("summary").say("From a job file");
+    tag("details").flag("open", !form.file.is_empty()).hold(summary).hold(field("Job file", text, hint)).into()
 }
 
 /// Takes the truck in.
@@ -218,7 +237,8 @@ fn unfit(whose: &Whose, form: &TakeIn) -> Vec<String> {
     if whose.customer.is_none() {
         length("The customer's name", &form.name, 1, LONGEST_NAME);
     }
-    if whose.truck.is_none() {
+    // A job file tells by itself how its truck is called.
+    if whose.truck.is_none() && form.file.trim().is_empty() {
         length("What the truck is called", &form.truck_name, 1, LONGEST_NAME);
     }
     length("The telephone number", &form.phone, 0, LONGEST_NAME);
@@ -230,7 +250,7 @@ fn unfit(whose: &Whose, form: &TakeIn) -> Vec<String> {
 }
 
 /// The shop's settings as a job file tells them; nothing where nobody set any.
-fn prices(shop: &Shop) -> Result<String, Trouble> {
+pub(crate) fn prices(shop: &Shop) -> Result<String, Trouble> {
     if shop.version == 0 {
         return Ok(String::new());
     }
@@ -241,15 +261,8 @@ fn prices(shop: &Shop) -> Result<String, Trouble> {
     ))
 }
 
-/// The job's file, checked as every job file is.
-fn file(app: &App, whose: &Whose, form: &TakeIn, prices: &str) -> Result<String, Vec<String>> {
-    let truck = match whose.last_build().filter(|_| form.same_build == "yes") {
-        Some(build) => build.tables.clone(),
-        None => {
-            let name = whose.truck.as_ref().map_or(form.truck_name.trim(), |(truck, _)| truck.name.as_str());
-            form.facts().told(name)?.to_toml()
-        }
-    };
+/// What the form tells of this visit, as a job file's table.
+fn visit(app: &App, form: &TakeIn) -> Result<String, Vec<String>> {
     let complaint = app.book().complaint(&form.complaint).ok_or_else(|| vec!["Choose a complaint.".to_owned()])?;
     let runs = match form.runs.trim() {
         "" => String::new(),
@@ -258,7 +271,48 @@ fn file(app: &App, whose: &Whose, form: &TakeIn, prices: &str) -> Result<String,
             Err(_) => return Err(vec![format!("Runs since new gears: “{text}” is no whole number.")]),
         },
     };
-    let text = format!("{truck}\n[job]\ncomplaint = \"{}\"\n{runs}{prices}", complaint.id);
+    Ok(format!("[job]\ncomplaint = \"{}\"\n{runs}", complaint.id))
+}
+
+/// A job file that was pasted, with the complaint of the form where it has none, and with the shop's own prices.
+fn pasted(app: &App, form: &TakeIn, visit: &str, prices: &str) -> Result<String, Vec<String>> {
+    // Read as it stands first, so that problems are told at its own lines.
+    JobFile::parse(&form.file, app.book()).map_err(told_at_lines)?;
+    let odd = |error: toothsayer_records::Error| vec![crate::page::words::sentence(&error.to_string())];
+    let text = with_tables(&form.file, visit, Tables::WhereMissing).map_err(odd)?;
+    let text = with_tables(&text, prices, Tables::InPlace).map_err(odd)?;
+    JobFile::parse(&text, app.book()).map_err(told)?;
+    Ok(text)
+}
+
+/// The problems of a pasted job file, each with its line and its key.
+fn told_at_lines(error: JobError) -> Vec<String> {
+    match error {
+        JobError::Problems(problems) => {
+            let told = |one: &toothsayer_job::Problem| {
+                let key = if one.key.is_empty() { String::new() } else { format!(", {}", one.key) };
+                format!("Job file, line {}{key}: {}; {}.", one.line, one.message, one.hint)
+            };
+            problems.iter().map(told).collect()
+        }
+        other => vec![crate::page::words::sentence(&other.to_string())],
+    }
+}
+
+/// The job's file, checked as every job file is.
+fn file(app: &App, whose: &Whose, form: &TakeIn, prices: &str) -> Result<String, Vec<String>> {
+    let visit = visit(app, form)?;
+    if !form.file.trim().is_empty() {
+        return pasted(app, form, &visit, prices);
+    }
+    let truck = match whose.last_build().filter(|_| form.same_build == "yes") {
+        Some(build) => build.tables.clone(),
+        None => {
+            let name = whose.truck.as_ref().map_or(form.truck_name.trim(), |(truck, _)| truck.name.as_str());
+            form.facts().told(name)?.to_toml()
+        }
+    };
+    let text = format!("{truck}\n{visit}{prices}");
     match JobFile::parse(&text, app.book()) {
         Ok(_) => Ok(text),
         Err(error) => Err(told(error)),
@@ -286,15 +340,24 @@ async fn keep(write: &Write, app: &App, whose: Whose, form: &TakeIn, text: &str)
     };
     let truck = match whose.truck {
         Some((truck, _)) => truck,
-        None => write.truck(customer.id, form.truck_name.trim()).await?,
+        None => write.truck(customer.id, &called(app, form, text)).await?,
     };
     // Jobs that came before are known; the newest one is what a second strip comes back from.
     let before = jobs_of(write, truck.id).await?.into_iter().next().filter(|_| form.complaint == "stripped-again");
     let incoming = Incoming { truck: truck.id, comeback_of: before.map(|job| job.id), text, book: app.book() };
     let job = write.import(incoming).await?;
     let shop = shop_of(write).await?;
-    let said = Job { said: said(form), currency: shop.currency, looking_fee: shop.looking_fee, ..job.clone() };
+    let said = Job { said: said(form), looking_fee: shop.looking_fee, ..job.clone() };
     Ok(write.save(said).await?.saved().unwrap_or(job))
+}
+
+/// How the truck is called: as it was typed, else as its job file tells.
+fn called(app: &App, form: &TakeIn, text: &str) -> String {
+    let typed = form.truck_name.trim();
+    let told = JobFile::parse(text, app.book()).ok();
+    let told = told.as_ref().and_then(|job| job.built.fields.word("truck.name")).unwrap_or("truck");
+    let name: String = told.chars().take(LONGEST_NAME).collect();
+    if typed.is_empty() { name } else { typed.to_owned() }
 }
 
 /// What the customer said, and what the shop did with the battery.

@@ -8,8 +8,9 @@ use axum::response::{IntoResponse, Response};
 use toothsayer_records::Deed;
 
 /// The pages of the shop: address, name, and what somebody must be allowed to do there.
-const PAGES: [(&str, &str, Deed); 5] = [
+const PAGES: [(&str, &str, Deed); 6] = [
     ("/", "Today", Deed::Look),
+    ("/counter", "Counter", Deed::Look),
     ("/take-in", "Take in", Deed::Counter),
     ("/parts", "Parts", Deed::Look),
     ("/people", "People", Deed::Own),

@@ -2,9 +2,11 @@
 
 mod browser;
 mod decide;
+mod decide_counter;
 mod decide_hold;
 mod doors;
 mod encryption;
+mod forms;
 mod ground;
 mod job;
 mod numbers;
