@@ -9,6 +9,7 @@ mod counter;
 mod desk;
 mod door;
 mod job;
+mod link;
 mod live;
 mod operation;
 mod page;

@@ -4,7 +4,10 @@ use crate::app::App;
 use crate::counter::{ask, take_in};
 use crate::door::guard::{guard, known_host, safe_headers};
 use crate::door::{first_run, own_account, people, sign_in, way_in};
-use crate::job::{alternatives, answering, bench, finding, lead, lines, offers, photo, photos, tried, verdict, work};
+use crate::job::{
+    alternatives, answering, bench, finding, hand_over, lead, lines, offers, papers, photo, photos, tried, verdict, work,
+};
+use crate::link::{give, page as link};
 use crate::live::changes;
 use crate::operation::watch::watched;
 use crate::operation::{health, metrics};
@@ -120,6 +123,15 @@ static ROUTES: &[Route] = &[
     route(Post, "/jobs/{number}/answer", May(Deed::Counter), || post(answering::keep)),
     route(Post, "/jobs/{number}/lines", May(Deed::Counter), || post(lines::add)),
     route(Post, "/jobs/{number}/lines/take-away", May(Deed::Counter), || post(lines::take_away)),
+    route(Get, "/jobs/{number}/papers/{file}", May(Deed::Look), || get(papers::paper)),
+    route(Get, "/jobs/{number}/care.ics", May(Deed::Look), || get(papers::calendar)),
+    route(Get, "/jobs/{number}/hand-over", May(Deed::Look), || get(hand_over::show)),
+    route(Post, "/jobs/{number}/links", May(Deed::Counter), || post(give::make)),
+    route(Post, "/jobs/{number}/links/{id}/revoke", May(Deed::Counter), || post(give::revoke)),
+    route(Get, "/link/{secret}", Anybody, || get(link::show)),
+    route(Get, "/link/{secret}/care.ics", Anybody, || get(link::calendar)),
+    route(Get, "/link/{secret}/hand-over.pdf", Anybody, || get(link::paper)),
+    route(Get, "/link/{secret}/photos/{id}", Anybody, || get(link::photo)),
     route(Get, "/people", May(Deed::Own), || get(people::show)),
     route(Post, "/people", May(Deed::Own), || post(people::add)),
     route(Post, "/people/{id}", May(Deed::Own), || post(people::change)),

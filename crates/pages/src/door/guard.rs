@@ -129,7 +129,8 @@ pub(crate) async fn safe_headers(request: Request, next: Next) -> Response {
     let mut response = next.run(request).await;
     let headers = response.headers_mut();
     for (name, value) in HEADERS {
-        headers.insert(HeaderName::from_static(name), HeaderValue::from_static(value));
+        // A page may ask for less than the rest: the customer's lets its address go nowhere.
+        headers.entry(HeaderName::from_static(name)).or_insert(HeaderValue::from_static(value));
     }
     headers.entry(header::CACHE_CONTROL).or_insert(HeaderValue::from_static("no-store"));
     response

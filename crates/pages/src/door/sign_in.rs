@@ -111,7 +111,12 @@ pub(crate) async fn sign_in(
 
 /// Whose failures are counted by address.
 pub(crate) fn address(peer: Option<Extension<ConnectInfo<SocketAddr>>>) -> Counted {
-    Counted::Address(peer.map_or_else(String::new, |Extension(ConnectInfo(address))| address.ip().to_string()))
+    Counted::Address(ip(peer))
+}
+
+/// Where a request comes from; empty where it comes over no network.
+pub(crate) fn ip(peer: Option<Extension<ConnectInfo<SocketAddr>>>) -> String {
+    peer.map_or_else(String::new, |Extension(ConnectInfo(address))| address.ip().to_string())
 }
 
 /// Somebody who works here and has a password.

@@ -78,7 +78,11 @@ pub(crate) async fn lead(
     let wrong = match write.lead(&job, state, step.reason.trim()).await {
         Ok(Saved::Saved(_)) => {
             write.commit().await?;
-            let end = if step.at == "work" { "/work" } else { "" };
+            let end = match step.at.as_str() {
+                "work" => "/work",
+                "hand-over" => "/hand-over",
+                _ => "",
+            };
             return Ok(Redirect::to(&format!("/jobs/{number}{end}")).into_response());
         }
         Ok(Saved::Clash { .. }) => "Somebody else led this job on meanwhile: it now stands as told above.".to_owned(),

@@ -11,6 +11,7 @@ const PAGES: [(&str, &str, Deed); 5] = [
     ("Alternatives", "/alternatives", Deed::Look),
     ("Work", "/work", Deed::Look),
     ("Photos", "/photos", Deed::Look),
+    ("Hand-over", "/hand-over", Deed::Look),
 ];
 
 /// Links to the job's pages; the one that is shown (by its address' end) is told as such.

@@ -9,10 +9,11 @@ use sha2::{Digest, Sha256};
 use std::sync::LazyLock;
 
 /// Style sheets in their order, after those of the verdict page and the drawings.
-const STYLES: [&str; 3] = [
+const STYLES: [&str; 4] = [
     include_str!("../../assets/bench.css"),
     include_str!("../../assets/decide.css"),
     include_str!("../../assets/work.css"),
+    include_str!("../../assets/link.css"),
 ];
 /// Script modules, one a subject; every page works without them.
 const SCRIPTS: [(&str, &str); 3] = [

@@ -6,6 +6,7 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use toothsayer_job::JobError;
 use toothsayer_records::Error as RecordsError;
+use toothsayer_report::Error as ReportError;
 
 /// Why a page cannot be given.
 #[derive(Debug, thiserror::Error)]
@@ -34,7 +35,7 @@ pub(crate) enum Trouble {
     Verdict(#[from] toothsayer_verdict::Error),
     /// The verdict's page cannot be written.
     #[error("the verdict cannot be shown: {0}")]
-    Report(#[from] toothsayer_report::Error),
+    Report(#[from] ReportError),
     /// A drawing cannot be made.
     #[error("the drawing cannot be made: {0}")]
     Drawing(#[from] toothsayer_figures::Error),
@@ -62,6 +63,9 @@ impl Trouble {
                 RecordsError::Value { .. } | RecordsError::Content { .. } | RecordsError::Constraint { .. },
             )
             | Self::Form { .. }
+            | Self::Report(
+                ReportError::TooEarly { .. } | ReportError::TooLate { .. } | ReportError::ControlCharacter { .. },
+            )
             | Self::Job(_)
             | Self::Verdict(_) => StatusCode::UNPROCESSABLE_ENTITY,
             _ => StatusCode::INTERNAL_SERVER_ERROR,

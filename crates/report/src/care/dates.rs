@@ -33,7 +33,10 @@ impl RunsPerWeek {
 
     /// The day on which a run falls, runs spread evenly from the first moment of `from` on: whole days of 7 run/n, so
     /// that no day lies behind its run.
-    fn day(self, from: Date, run: u32) -> Result<Date, Error> {
+    ///
+    /// # Errors
+    /// The day lies past the year 9999.
+    pub fn day(self, from: Date, run: u32) -> Result<Date, Error> {
         let days = (7.0 * f64::from(run) / self.0 + ROUNDING_DAYS).floor();
         from.checked_add((days as i64).days()).map_err(|_| Error::TooLate { run, from })
     }

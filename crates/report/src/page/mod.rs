@@ -1,12 +1,15 @@
 //! The verdict page: one HTML file without script and without anything from elsewhere, to send or to open offline.
 
+mod customer;
 mod html;
 mod sections;
 mod style;
 
 use crate::Error;
 use crate::papers::{Matter, Written};
-use html::{block, escaped};
+pub use customer::{Standing, customer_body};
+use html::block;
+pub(crate) use html::escaped;
 use sections::{Section, sections};
 use style::style;
 use toothsayer_verdict::Holds;
@@ -29,14 +32,19 @@ pub fn verdict_body(matter: &Matter<'_>) -> Result<(String, String), Error> {
     let mut body = banner(matter);
     body.push_str(&contents(&sections));
     body.push_str("<main id=\"main\">\n");
-    for section in &sections {
-        body.push_str(&format!("<section id=\"{0}\" aria-labelledby=\"{0}-head\">\n", section.id));
-        body.push_str(&format!("<h2 id=\"{}-head\">{}</h2>\n", section.id, escaped(section.title)));
-        section.blocks.iter().for_each(|own| body.push_str(&block(own, section.id)));
-        body.push_str("</section>\n");
-    }
+    sections.iter().for_each(|section| body.push_str(&section_html(section)));
     body.push_str("</main>\n");
     Ok((title, body))
+}
+
+/// A section with its heading.
+fn section_html(section: &Section) -> String {
+    let blocks: String = section.blocks.iter().map(|own| block(own, section.id)).collect();
+    format!(
+        "<section id=\"{0}\" aria-labelledby=\"{0}-head\">\n<h2 id=\"{0}-head\">{1}</h2>\n{blocks}</section>\n",
+        section.id,
+        escaped(section.title)
+    )
 }
 
 /// The style sheet of the page of a job and of its drawings.

@@ -51,6 +51,11 @@ fn both(
     Ok([Block::Wide(draw(wide)?), Block::Narrow(draw(narrow)?)])
 }
 
+/// The gear bay in both widths.
+pub(super) fn both_bays(matter: &Matter<'_>) -> Result<[Block; 2], Error> {
+    both(&matter.page_frames()?, |frame| matter.bay(frame))
+}
+
 fn bay(matter: &Matter<'_>, frames: &[Frame; 2]) -> Result<Vec<Block>, Error> {
     let mut blocks: Vec<Block> = both(frames, |frame| matter.bay(frame))?.into();
     let facts: Vec<Fact> = matter.truck_facts().into_iter().skip(1).collect();

@@ -6,13 +6,16 @@ use crate::care_words;
 use crate::typeset::{Block, Head, Item, Notice, Picture, Table, Tone, Words};
 use crate::words::{chance, measured, minutes, sentence};
 use toothsayer_job::State;
-use toothsayer_verdict::{CauseVerdict, Holds};
+use toothsayer_verdict::{Alternative, CauseVerdict, Holds};
 
 /// Causes that are told are at least this likely.
 const TOLD_FROM: f64 = 0.2;
 /// Causes and findings that are told at most.
 const MOST_CAUSES: usize = 3;
 const MOST_FINDINGS: usize = 8;
+/// What the figures are, and what goes before them.
+pub(crate) const ESTIMATES: &str = "Figures are estimates for a hobby-size machine, not a design approval: the makers' \
+    instructions, the venue's and the local rules win.";
 
 pub(crate) fn blocks(matter: &Matter<'_>) -> Result<Vec<Block>, Error> {
     let mut blocks = vec![Block::Title { name: format!("{}: hand-over", matter.truck()), under: matter.under_title() }];
@@ -23,8 +26,16 @@ pub(crate) fn blocks(matter: &Matter<'_>) -> Result<Vec<Block>, Error> {
 }
 
 fn happened(matter: &Matter<'_>, blocks: &mut Vec<Block>) -> Result<(), Error> {
-    let (job, book) = (matter.verdict.job, matter.verdict.diagnosis.book);
     blocks.push(Block::heading("What happened"));
+    told(matter, blocks);
+    let figure = matter.bay(&matter.frame()?)?;
+    blocks.push(Block::Picture(Picture { figure, highest_mm: 150.0 }));
+    Ok(())
+}
+
+/// What the truck came with, the causes, what was seen.
+pub(crate) fn told(matter: &Matter<'_>, blocks: &mut Vec<Block>) {
+    let (job, book) = (matter.verdict.job, matter.verdict.diagnosis.book);
     let came = book.complaint(&job.complaint).map_or(job.complaint.as_str(), |complaint| complaint.plain.as_str());
     let runs = match job.runs_since_gears {
         0.0 => String::new(),
@@ -36,9 +47,6 @@ fn happened(matter: &Matter<'_>, blocks: &mut Vec<Block>) -> Result<(), Error> {
         blocks.push(Block::bullets(causes));
     }
     seen(matter, blocks);
-    let figure = matter.bay(&matter.frame()?)?;
-    blocks.push(Block::Picture(Picture { figure, highest_mm: 150.0 }));
-    Ok(())
 }
 
 /// What was found; what was looked for and not found is told where nothing else is, else counted.
@@ -87,14 +95,27 @@ pub(crate) fn finding_item(matter: &Matter<'_>, finding: &toothsayer_job::Findin
 }
 
 fn done(matter: &Matter<'_>, blocks: &mut Vec<Block>) {
-    let Some(repair) = matter.recommended() else { return };
-    let measured_after = matter.of(State::After).is_some();
+    let Some(repair) = matter.repair() else { return };
     blocks.push(Block::heading("What was done"));
-    let basis = match measured_after {
-        true => "The recommended work, with what was measured when it was done.",
-        false => "The recommended work, as it was planned. Where it differed, it is noted by hand.",
+    blocks.push(Block::text(basis(matter)));
+    work(repair, blocks);
+    verdict(matter, blocks);
+}
+
+/// "The recommended work, as it was planned. ... Time: 1 h 20 min. Price: 98.40 EUR."
+fn basis(matter: &Matter<'_>) -> String {
+    let which = if matter.cover.taken.is_some() { "The work that was agreed on" } else { "The recommended work" };
+    let basis = match matter.of(State::After).is_some() {
+        true => "with what was measured when it was done.",
+        false => "as it was planned. Where it differed, it is noted by hand.",
     };
-    blocks.push(Block::text(format!("{basis} Time: {}. Price: {}.", minutes(repair.minutes), repair.price)));
+    let time = matter.repair().map_or_else(String::new, |repair| format!(" Time: {}.", minutes(repair.minutes)));
+    let price = matter.price().map_or_else(String::new, |price| format!(" Price: {price}."));
+    format!("{which}, {basis}{time}{price}")
+}
+
+/// What is done in a repair, without what only comes off and goes on again, and its parts.
+pub(crate) fn work(repair: &Alternative, blocks: &mut Vec<Block>) {
     let is_work = |id: &str| !id.starts_with("off ") && !id.starts_with("on ");
     let items = repair.steps.iter().filter(|step| is_work(&step.id)).map(|step| {
         let told = Words::strong(step.name.as_str());
@@ -105,20 +126,25 @@ fn done(matter: &Matter<'_>, blocks: &mut Vec<Block>) {
         let parts: Vec<String> = repair.parts.iter().map(|part| part.name.clone()).collect();
         blocks.push(Block::text(Words::strong("New parts: ").and(format!("{}.", crate::words::list(&parts)))));
     }
-    verdict(matter, blocks);
 }
 
 /// Whether the next set will hold.
-fn verdict(matter: &Matter<'_>, blocks: &mut Vec<Block>) {
+pub(crate) fn verdict(matter: &Matter<'_>, blocks: &mut Vec<Block>) {
     let Some(state) = matter.leaving() else { return };
+    // The margins as proposed are those of the recommended repair, and tell nothing of another one.
+    let is_told = state.state == State::After || matter.takes_recommended();
     let tone = match state.holds {
+        _ if !is_told => Tone::Neutral,
         Holds::Yes => Tone::Good,
         Holds::Unsure => Tone::Doubt,
         Holds::No => Tone::Bad,
     };
-    let mut lines = vec![Words::from(stands(state))];
-    lines.extend(matter.comeback().map(Words::from));
-    let open = matter.recommended().map_or(&[][..], |repair| &repair.leaves_open);
+    let mut lines = Vec::new();
+    if is_told {
+        lines.push(Words::from(stands(state)));
+    }
+    lines.extend(matter.repair().map(|repair| Words::from(matter.comeback_of(repair))));
+    let open = matter.repair().map_or(&[][..], |repair| &repair.leaves_open);
     if !open.is_empty() {
         lines.push(Words::from(format!("Left as it is: {}.", crate::words::list(open))));
     }
@@ -128,17 +154,18 @@ fn verdict(matter: &Matter<'_>, blocks: &mut Vec<Block>) {
 fn next(matter: &Matter<'_>, blocks: &mut Vec<Block>) {
     blocks.push(Block::heading("What to do next"));
     blocks.push(Block::text("Runs are counted from the day of the hand-over."));
+    care(matter, blocks);
+    super::notes(matter, blocks);
+}
+
+/// The care plan with its cautions.
+pub(crate) fn care(matter: &Matter<'_>, blocks: &mut Vec<Block>) {
     let (rows, mut cautions) = care_rows(matter);
     blocks.push(Block::Table(Table { heads: vec![Head::left("when", 0.24), Head::left("what", 0.76)], rows }));
     brake(matter, &mut cautions);
-    cautions.push(
-        "Figures are estimates for a hobby-size machine, not a design approval: the makers' instructions, the venue's and \
-         the local rules win."
-            .into(),
-    );
+    cautions.push(ESTIMATES.into());
     let lines = cautions.into_iter().map(Words::from).collect();
     blocks.push(Block::Notice(Notice { tone: Tone::Doubt, title: "Cautions".into(), lines }));
-    super::notes(matter, blocks);
 }
 
 /// The care plan as rows of a table, a row for each time, and its cautions, each once.
@@ -164,7 +191,7 @@ pub(crate) fn care_rows(matter: &Matter<'_>) -> (Vec<Vec<Words>>, Vec<String>) {
 
 /// By how much a weaker brake lengthens the way to a stop.
 fn brake(matter: &Matter<'_>, cautions: &mut Vec<String>) {
-    let stops = matter.recommended().and_then(|repair| repair.stops.as_ref());
+    let stops = matter.repair().and_then(|repair| repair.stops.as_ref());
     cautions
         .extend(stops.map(|stops| format!("About the repair: {}", crate::words::brake_words(stops, matter.system))));
 }

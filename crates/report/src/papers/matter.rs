@@ -2,11 +2,11 @@
 
 use crate::Error;
 use crate::typeset::{Fact, PaperSize, Words};
-use crate::words::{chance, holds_words};
+use crate::words::{chance, holds_words, name_words};
 use jiff::civil::Date;
 use toothsayer_figures::{BayScene, Figure, Frame, Look, Within, gear_bay};
 use toothsayer_job::State;
-use toothsayer_quantity::System;
+use toothsayer_quantity::{Money, System};
 use toothsayer_verdict::{Alternative, CareItem, Margin, Memo, Staged, StateMargins, Statement, Verdict};
 
 /// Width of the drawings on paper, px: wide enough that their panels stand side by side, and their letters 7 pt high.
@@ -33,6 +33,10 @@ pub struct Cover {
     pub notes: Option<String>,
     /// Photos, in order.
     pub photos: Vec<Photo>,
+    /// The repair that the customer took, by the plan's name or by its words; the recommended one where none is told.
+    pub taken: Option<String>,
+    /// What the customer pays; what the repair is reckoned to cost where it is not told.
+    pub price: Option<Money>,
 }
 
 /// A photo as a file holds it.
@@ -129,17 +133,46 @@ impl<'a> Matter<'a> {
         self.verdict.plan.recommended()
     }
 
-    /// "The chance of a comeback within 50 runs is 16 %; with new gears only it would be 94 %."
+    /// The repair that was taken; the recommended one where none is told, or none of that name is in the plan.
+    pub(crate) fn repair(&self) -> Option<&'a Alternative> {
+        let job = self.verdict.job;
+        // Alternatives that are one repair are offered under all their names.
+        let named = |name: &String| {
+            let is = |one: &Alternative, part: &str| {
+                one.name == part || name_words(one.name, job).eq_ignore_ascii_case(part)
+            };
+            self.verdict.plan.alternatives.iter().find(|one| name.split(", ").any(|part| is(one, part)))
+        };
+        self.cover.taken.as_ref().and_then(named).or_else(|| self.recommended())
+    }
+
+    /// Whether the repair is the recommended one, which the state proposed is computed for.
+    pub(crate) fn takes_recommended(&self) -> bool {
+        let cures = |one: Option<&'a Alternative>| one.map(|one| &one.cures);
+        cures(self.repair()) == cures(self.recommended())
+    }
+
+    /// What it costs.
+    pub(crate) fn price(&self) -> Option<Money> {
+        self.cover.price.or_else(|| self.repair().map(|repair| repair.price))
+    }
+
+    /// The chance of a comeback with the recommended repair.
     pub(crate) fn comeback(&self) -> Option<String> {
-        let (best, job) = (self.recommended()?, self.verdict.job);
+        self.recommended().map(|best| self.comeback_of(best))
+    }
+
+    /// "The chance of a comeback within 50 runs is 16 %; with new gears only it would be 94 %."
+    pub(crate) fn comeback_of(&self, best: &Alternative) -> String {
+        let job = self.verdict.job;
         let runs = job.shop.horizon_runs;
         let told = format!("The chance of a comeback within {runs:.0} runs is {}", chance(best.comeback));
         let gears = self.verdict.plan.alternative(toothsayer_verdict::NEW_GEARS_ONLY);
         let other = gears.filter(|gears| gears.cures != best.cures && job.strip_happened());
-        Some(match other {
+        match other {
             Some(gears) => format!("{told}; with new gears only it would be {}.", chance(gears.comeback)),
             None => format!("{told}."),
-        })
+        }
     }
 
     /// A caution's words by its id.

@@ -10,7 +10,7 @@ use super::strip::{Mark, Placed, Strip, rgb};
 use super::table::table;
 use super::tags::{NodeId, Role as Tagged, Tags};
 use crate::Error;
-use fast_qr::{ECL, QRBuilder};
+use crate::square_code::modules;
 use resvg::usvg::Tree;
 use toothsayer_figures::Role;
 
@@ -233,10 +233,7 @@ impl Setter<'_, '_> {
     }
 
     fn code(&mut self, code: &Code) -> Result<(), Error> {
-        let made = QRBuilder::new(code.text.as_str()).ecl(ECL::M).build();
-        let made = made.map_err(|_| Error::CodeTooLong { letters: code.text.chars().count() })?;
-        let modules: Vec<Vec<bool>> =
-            (0..made.size).map(|row| (0..made.size).map(|column| made[row][column].value()).collect()).collect();
+        let modules = modules(&code.text)?;
         let side_pt = CODE_MM * MM;
         let node = self.tags.add(None, Tagged::Figure(format!("Square code that reads: {}", code.text)));
         let mark = Mark::Code { modules, width_pt: side_pt };

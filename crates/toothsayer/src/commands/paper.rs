@@ -143,6 +143,7 @@ fn cover(args: &PaperArgs) -> Result<Cover, Failure> {
         date: args.date.as_ref().map(day).transpose()?,
         notes: args.notes.as_deref().map(text_file).transpose()?,
         photos: args.photo.iter().map(|path| photo(path)).collect::<Result<_, _>>()?,
+        ..Cover::default()
     })
 }
 

@@ -1,0 +1,113 @@
+//! What the papers and the customer's page of a job are written from: its file, what the shop writes above it, a verdict.
+
+use crate::app::App;
+use crate::page::trouble::Trouble;
+use crate::page::words::day;
+use toothsayer_fault_book::FaultBook;
+use toothsayer_job::Job as JobFile;
+use toothsayer_quantity::{Currency, Money, System};
+use toothsayer_records::{
+    Customer, Error, Job, JobState, Moment, Offer, Reach, Shop, Truck, Units, export, offers_of, owed, shop_of,
+};
+use toothsayer_report::{Cover, Error as ReportError, Matter, PaperSize, Standing};
+use toothsayer_verdict::{Memo, Narrow, Ranges, Statement, Verdict};
+
+/// Draws of the first block, and at most, as at the command line.
+const FIRST_DRAWS: u32 = 128;
+const MOST_DRAWS: u32 = 1024;
+/// Fixes the draws: the same job gives the same paper.
+pub(crate) const SEED: u32 = 1;
+
+/// What is known of a job before anything is computed.
+#[derive(Clone, Debug)]
+pub(crate) struct Ground {
+    /// The job file.
+    pub text: String,
+    /// What the shop writes above it.
+    pub cover: Cover,
+    /// The units that the shop sees.
+    pub system: System,
+    /// The sheet of its printer.
+    pub size: PaperSize,
+    /// How far the job is.
+    pub standing: Standing,
+}
+
+impl Ground {
+    /// As the records hold it.
+    pub(crate) async fn of(app: &App, job: &Job) -> Result<Self, Trouble> {
+        let store = app.store();
+        let (truck, shop): (Truck, Shop) = (store.get(job.truck).await?, shop_of(store).await?);
+        let customer: Customer = store.get(truck.customer).await?;
+        let named = |text: String| Some(text).filter(|text| !text.is_empty());
+        let taken = offers_of(store, job.id).await?.into_iter().find(|offer| !offer.was_not_taken());
+        let us = shop.units == Units::Us;
+        let cover = Cover {
+            shop: named(shop.name),
+            customer: named(customer.name),
+            number: Some(job.number.to_string()),
+            date: day(Moment::now()).parse().ok(),
+            price: if taken.is_some() { Some(money(job, owed(store, job).await?)?) } else { None },
+            taken: taken.map(|offer: Offer| offer.name),
+            ..Cover::default()
+        };
+        Ok(Self {
+            text: export(store, job).await?,
+            cover,
+            system: if us { System::Us } else { System::Metric },
+            size: if us { PaperSize::Letter } else { PaperSize::A4 },
+            standing: standing(job.state),
+        })
+    }
+
+    /// All that it comes from, as a key of what is made of it.
+    pub(crate) fn key(&self, what: &str) -> String {
+        let Self { text, cover, system, size, standing } = self;
+        let named = (&cover.shop, &cover.customer, &cover.number, cover.date, &cover.taken, cover.price);
+        format!("{what}\n{named:?}\n{system:?} {size:?} {standing:?}\n{text}")
+    }
+
+    /// Weighs the job and hands the matter to whoever writes it.
+    pub(crate) fn tell<T>(
+        &self,
+        book: &FaultBook,
+        memo: &Memo,
+        tell: impl FnOnce(&Matter<'_>) -> Result<T, ReportError>,
+    ) -> Result<T, Trouble> {
+        let job = JobFile::parse(&self.text, book)?;
+        let verdict = Verdict::new(&job, book, memo)?;
+        let watch = |_: u32, _: u32| true;
+        let ranges = Ranges { first: FIRST_DRAWS, most: MOST_DRAWS, seed: SEED, narrow: Narrow::Never, watch: &watch };
+        let margins = verdict.margins(Some(&ranges), memo)?;
+        let matter = Matter {
+            verdict: &verdict,
+            memo,
+            margins: &margins,
+            care: &verdict.care(SEED, memo)?,
+            statement: &Statement::new(&verdict, &margins, memo)?,
+            cover: &self.cover,
+            system: self.system,
+            size: self.size,
+        };
+        Ok(tell(&matter)?)
+    }
+}
+
+/// How far a job of this state is for its customer.
+fn standing(state: JobState) -> Standing {
+    match state {
+        JobState::Declined => Standing::Declined,
+        JobState::Checked | JobState::Ready | JobState::Collected | JobState::Rechecked => Standing::Done,
+        _ => Standing::Proposed,
+    }
+}
+
+/// An amount of a job with its currency.
+pub(crate) fn money(job: &Job, minor: i64) -> Result<Money, Trouble> {
+    let wrong = || Error::Value {
+        of: "currency".into(),
+        value: job.currency.clone(),
+        allowed: "three capital letters of ISO 4217",
+    };
+    Ok(Money { minor, currency: Currency::parse(&job.currency).ok_or_else(wrong)? })
+}
