@@ -8,6 +8,7 @@ mod app;
 mod counter;
 mod desk;
 mod door;
+mod interface;
 mod job;
 mod link;
 mod live;

@@ -3,9 +3,12 @@
 use crate::app::App;
 use crate::counter::{ask, take_in};
 use crate::door::guard::{guard, known_host, safe_headers};
-use crate::door::{first_run, own_account, people, sign_in, way_in};
+use crate::door::{first_run, own_account, people, sign_in, tokens, way_in};
+use crate::interface::problem::Problem;
+use crate::interface::{description, findings, jobs, verdict as interface_verdict};
 use crate::job::{
-    alternatives, answering, bench, finding, hand_over, lead, lines, offers, papers, photo, photos, tried, verdict, work,
+    alternatives, answering, bench, finding, hand_over, lead, lines, offers, papers, photo, photos, tried, verdict,
+    work,
 };
 use crate::link::{give, page as link};
 use crate::live::changes;
@@ -16,8 +19,10 @@ use crate::page::trouble::{Trouble, plainly};
 use crate::shop::{customer, find, orders, part, parts, settings, today, truck};
 use axum::Router;
 use axum::extract::DefaultBodyLimit;
-use axum::http::StatusCode;
-use axum::middleware::{from_fn, from_fn_with_state, map_response};
+use axum::extract::Request;
+use axum::http::{StatusCode, Uri};
+use axum::middleware::{Next, from_fn, from_fn_with_state};
+use axum::response::{IntoResponse, Response};
 use axum::routing::{MethodRouter, get, post};
 use std::time::Duration;
 use toothsayer_records::{Deed, LARGEST_PHOTO};
@@ -34,6 +39,8 @@ pub enum Access {
     Anybody,
     /// Somebody who is signed in and whose role may do this.
     May(Deed),
+    /// A program with the token of somebody whose role may do this.
+    Program(Deed),
 }
 
 /// How it is asked for.
@@ -67,7 +74,7 @@ const fn with_photo(path: &'static str, serve: fn() -> MethodRouter<App>) -> Rou
     Route { verb: Verb::Post, path, access: Access::May(Deed::Work), largest: LARGEST_PHOTO + LARGEST_FORM, serve }
 }
 
-use Access::{Anybody, May};
+use Access::{Anybody, May, Program};
 use Verb::{Get, Post};
 
 static ROUTES: &[Route] = &[
@@ -132,6 +139,17 @@ static ROUTES: &[Route] = &[
     route(Get, "/link/{secret}/care.ics", Anybody, || get(link::calendar)),
     route(Get, "/link/{secret}/hand-over.pdf", Anybody, || get(link::paper)),
     route(Get, "/link/{secret}/photos/{id}", Anybody, || get(link::photo)),
+    route(Get, "/tokens", May(Deed::Own), || get(tokens::show)),
+    route(Post, "/tokens", May(Deed::Own), || post(tokens::make)),
+    route(Post, "/tokens/{id}/revoke", May(Deed::Own), || post(tokens::revoke)),
+    route(Get, "/api/v1/openapi.json", Anybody, || get(description::show)),
+    route(Get, "/api/v1/jobs", Program(Deed::Look), || get(jobs::list)),
+    Route { largest: LARGEST_FILE, ..route(Post, "/api/v1/jobs", Program(Deed::Counter), || post(jobs::take_in)) },
+    route(Get, "/api/v1/jobs/{number}", Program(Deed::Look), || get(jobs::one)),
+    route(Get, "/api/v1/jobs/{number}/file", Program(Deed::Look), || get(jobs::file)),
+    route(Get, "/api/v1/jobs/{number}/findings", Program(Deed::Look), || get(findings::list)),
+    route(Post, "/api/v1/jobs/{number}/findings", Program(Deed::Work), || post(findings::keep)),
+    route(Get, "/api/v1/jobs/{number}/verdict", Program(Deed::Look), || get(interface_verdict::show)),
     route(Get, "/people", May(Deed::Own), || get(people::show)),
     route(Post, "/people", May(Deed::Own), || post(people::add)),
     route(Post, "/people/{id}", May(Deed::Own), || post(people::change)),
@@ -146,6 +164,8 @@ pub fn routes() -> &'static [Route] {
     ROUTES
 }
 
+/// Bytes of a job file with what goes with it.
+const LARGEST_FILE: usize = 512 * 1024;
 /// Bytes of a form at most: words and a few numbers.
 const LARGEST_FORM: usize = 64 * 1024;
 /// How long an answer may take: a verdict with ranges on a slow machine.
@@ -160,8 +180,8 @@ pub fn router(app: &App) -> Router {
         router = router.route(row.path, guarded);
     }
     router
-        .fallback(async || Trouble::NoPage)
-        .layer(map_response(plainly))
+        .fallback(nothing_there)
+        .layer(from_fn(too_large))
         .layer(DefaultBodyLimit::disable())
         .layer(CsrfLayer::new())
         .layer(from_fn_with_state(app.clone(), known_host))
@@ -171,4 +191,23 @@ pub fn router(app: &App) -> Router {
         .layer(from_fn(safe_headers))
         .layer(from_fn_with_state(app.clone(), watched))
         .with_state(app.clone())
+}
+
+/// What is told where no row of the table is: to programs as they are told everything.
+async fn nothing_there(uri: Uri) -> Response {
+    match uri.path().starts_with("/api/") {
+        true => Problem::from(Trouble::NoPage).into_response(),
+        false => Trouble::NoPage.into_response(),
+    }
+}
+
+/// What was refused for its size before any row saw it is told as everything else is.
+async fn too_large(request: Request, next: Next) -> Response {
+    let by_program = request.uri().path().starts_with("/api/");
+    let response = next.run(request).await;
+    match (by_program, response.status()) {
+        (true, StatusCode::PAYLOAD_TOO_LARGE) => Problem::too_large().into_response(),
+        (false, _) => plainly(response).await,
+        (true, _) => response,
+    }
 }

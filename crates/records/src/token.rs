@@ -87,6 +87,14 @@ pub async fn token_of(at: &impl Reach, secret: &str, now: Moment) -> Result<Opti
     Ok(goes.then_some(token))
 }
 
+/// The tokens of programs, the newest first.
+///
+/// # Errors
+/// The database does not answer.
+pub async fn program_tokens(at: &impl Reach) -> Result<Vec<Token>> {
+    list(at, "WHERE kind = 'program' ORDER BY id DESC", vec![]).await
+}
+
 /// A job's links, the newest first.
 ///
 /// # Errors

@@ -7,6 +7,7 @@
 mod calendar;
 mod care;
 mod error;
+pub mod machine;
 mod network_file;
 mod page;
 mod papers;

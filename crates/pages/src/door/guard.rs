@@ -2,17 +2,22 @@
 
 use crate::app::App;
 use crate::door::cookie;
-use crate::door::sign_in::MINUTES;
+use crate::door::limiter::Counted;
+use crate::door::sign_in::{MINUTES, ip};
+use crate::interface::problem::Problem;
 use crate::page::html::{Html, tag};
 use crate::page::shell::{Frame, page};
 use crate::page::trouble::Trouble;
 use crate::routes::Access;
-use axum::extract::{Request, State};
+use axum::extract::{ConnectInfo, Extension, Request, State};
 use axum::http::header::{self, HOST, HeaderName};
 use axum::http::{HeaderMap, HeaderValue, Method, StatusCode, Uri};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Redirect, Response};
-use toothsayer_records::{Acting, Deed, Moment, Person, Result, Session, Write, session_of};
+use std::net::SocketAddr;
+use toothsayer_records::{
+    Acting, Deed, Moment, Person, Reach, Result, Session, TokenKind, Write, session_of, token_of,
+};
 
 /// Minutes after which it is noted again that somebody is still here.
 const NOTED_AFTER: i64 = 10;
@@ -22,8 +27,8 @@ const NOTED_AFTER: i64 = 10;
 pub(crate) struct Seat {
     /// Who.
     pub person: Person,
-    /// Their session.
-    pub session: Session,
+    /// Their session; none where a program comes in with their token.
+    pub session: Option<Session>,
 }
 
 impl Seat {
@@ -42,6 +47,7 @@ impl Seat {
 pub(crate) async fn guard(State((app, access)): State<(App, Access)>, mut request: Request, next: Next) -> Response {
     let deed = match access {
         Access::Anybody => return next.run(request).await,
+        Access::Program(deed) => return program(app, deed, request, next).await,
         Access::May(deed) => deed,
     };
     match seat(&app, request.headers()).await {
@@ -51,6 +57,38 @@ pub(crate) async fn guard(State((app, access)): State<(App, Access)>, mut reques
         Ok(Some(seat)) => {
             request.extensions_mut().insert(seat);
             next.run(request).await
+        }
+    }
+}
+
+/// Lets a program through that comes with a token; a session's cookie is nothing here, so that no other site's page can use it.
+async fn program(app: App, deed: Deed, mut request: Request, next: Next) -> Response {
+    let peer = request.extensions().get::<ConnectInfo<SocketAddr>>().cloned().map(Extension);
+    match seat_of_token(&app, request.headers(), &[Counted::Secret(ip(peer))]).await {
+        Err(problem) => problem.into_response(),
+        Ok(seat) if !seat.may(deed) => Problem::not_yours(&seat).into_response(),
+        Ok(seat) => {
+            request.extensions_mut().insert(seat);
+            next.run(request).await
+        }
+    }
+}
+
+/// As whom a program comes in.
+async fn seat_of_token(app: &App, headers: &HeaderMap, whose: &[Counted]) -> std::result::Result<Seat, Problem> {
+    let now = Moment::now();
+    if app.limiter.refuses(whose, now) {
+        return Err(Problem::too_often());
+    }
+    let told = headers.get(header::AUTHORIZATION).and_then(|value| value.to_str().ok());
+    let secret = told.and_then(|text| text.split_once(' ')).filter(|(scheme, _)| scheme.eq_ignore_ascii_case("bearer"));
+    let Some((_, secret)) = secret else { return Err(Problem::no_token()) };
+    let token = token_of(app.store(), secret.trim(), now).await?;
+    match token.filter(|token| token.kind == TokenKind::Program).and_then(|token| token.person) {
+        Some(person) => Ok(Seat { person: app.store().get(person).await?, session: None }),
+        None => {
+            app.limiter.failed(whose, now);
+            Err(Problem::no_token())
         }
     }
 }
@@ -65,7 +103,7 @@ async fn seat(app: &App, headers: &HeaderMap) -> std::result::Result<Option<Seat
         write.was_seen(&session, MINUTES).await?;
         write.commit().await?;
     }
-    Ok(Some(Seat { person, session }))
+    Ok(Some(Seat { person, session: Some(session) }))
 }
 
 /// A page that was asked for is come back to; a form that was sent is not sent again.

@@ -20,15 +20,15 @@ pub(crate) enum Counted {
     Name(String),
     /// Those from an address.
     Address(String),
-    /// Wrong links from an address.
-    Link(String),
+    /// Wrong links and tokens from an address.
+    Secret(String),
 }
 
 impl Counted {
     fn most(&self) -> u32 {
         match self {
             Self::Name(_) => OF_A_NAME,
-            Self::Address(_) | Self::Link(_) => OF_AN_ADDRESS,
+            Self::Address(_) | Self::Secret(_) => OF_AN_ADDRESS,
         }
     }
 }

@@ -9,4 +9,5 @@ pub(crate) mod own_account;
 pub(crate) mod password;
 pub(crate) mod people;
 pub(crate) mod sign_in;
+pub(crate) mod tokens;
 pub(crate) mod way_in;

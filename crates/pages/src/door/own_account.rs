@@ -31,7 +31,7 @@ pub(crate) async fn show(State(app): State<App>, Extension(seat): Extension<Seat
 async fn form(app: &App, seat: &Seat, wrong: &[String]) -> Result<Response, Trouble> {
     let sessions = sessions_of(app.store(), seat.person.id).await?;
     let lines = sessions.iter().map(|session| {
-        let here = if *session == seat.session { " · this one" } else { "" };
+        let here = if seat.session.as_ref() == Some(session) { " · this one" } else { "" };
         tag("li").say(&format!("{} · last seen {}{here}", session.device, when(session.seen))).into()
     });
     let new = |name: &str| input("password", name).with("autocomplete", "new-password").flag("required", true);

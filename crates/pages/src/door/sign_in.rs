@@ -145,9 +145,11 @@ pub(crate) fn inside(to: &str) -> String {
 
 /// Ends the session.
 pub(crate) async fn sign_out(State(app): State<App>, Extension(seat): Extension<Seat>) -> Result<Response, Trouble> {
-    let write = seat.write(&app).await?;
-    write.sign_out(&seat.session).await?;
-    write.commit().await?;
+    if let Some(session) = &seat.session {
+        let write = seat.write(&app).await?;
+        write.sign_out(session).await?;
+        write.commit().await?;
+    }
     Ok(([(SET_COOKIE, cookie::forgotten())], Redirect::to("/sign-in")).into_response())
 }
 

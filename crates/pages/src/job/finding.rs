@@ -123,14 +123,14 @@ impl Asked<'_> {
 /// An answer as it was sent.
 #[derive(Deserialize)]
 pub(crate) struct Sent {
-    check: String,
-    answer: Answer,
+    pub check: String,
+    pub answer: Answer,
     #[serde(default)]
-    value: String,
+    pub value: String,
     #[serde(default)]
-    note: String,
+    pub note: String,
     /// Of the answer that was on the page; 0 where there was none.
-    version: i64,
+    pub version: i64,
 }
 
 /// Keeps an answer, if the job can be computed with it and nobody else answered meanwhile.
@@ -140,11 +140,20 @@ pub(crate) async fn keep(
     Path(number): Path<i64>,
     Form(sent): Form<Sent>,
 ) -> Result<Response, Trouble> {
-    let write = seat.write(&app).await?;
-    let job = job_by_number(&write, number).await?;
-    let mut wrong = unfit(&app, &sent);
+    let wrong = kept(&app, &seat, number, &sent).await?;
     if wrong.is_empty() {
-        wrong = put(&write, &job, &sent).await?;
+        return Ok(Redirect::to(&format!("/jobs/{number}#next")).into_response());
+    }
+    Ok((StatusCode::UNPROCESSABLE_ENTITY, bench::sheet(&app, &seat, number, &wrong).await?).into_response())
+}
+
+/// Keeps an answer, or says why it cannot be kept.
+pub(crate) async fn kept(app: &App, seat: &Seat, number: i64, sent: &Sent) -> Result<Vec<String>, Trouble> {
+    let write = seat.write(app).await?;
+    let job = job_by_number(&write, number).await?;
+    let mut wrong = unfit(app, sent);
+    if wrong.is_empty() {
+        wrong = put(&write, &job, sent).await?;
     }
     if wrong.is_empty() {
         let text = export(&write, &job).await?;
@@ -152,10 +161,8 @@ pub(crate) async fn keep(
     }
     if wrong.is_empty() {
         write.commit().await?;
-        return Ok(Redirect::to(&format!("/jobs/{number}#next")).into_response());
     }
-    drop(write);
-    Ok((StatusCode::UNPROCESSABLE_ENTITY, bench::sheet(&app, &seat, number, &wrong).await?).into_response())
+    Ok(wrong)
 }
 
 /// An answer that is to be taken back.

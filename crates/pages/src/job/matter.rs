@@ -10,7 +10,7 @@ use toothsayer_records::{
     Customer, Error, Job, JobState, Moment, Offer, Reach, Shop, Truck, Units, export, offers_of, owed, shop_of,
 };
 use toothsayer_report::{Cover, Error as ReportError, Matter, PaperSize, Standing};
-use toothsayer_verdict::{Memo, Narrow, Ranges, Statement, Verdict};
+use toothsayer_verdict::{Memo, Narrow, Ranges, StateMargins, Statement, Verdict};
 
 /// Draws of the first block, and at most, as at the command line.
 const FIRST_DRAWS: u32 = 128;
@@ -67,7 +67,7 @@ impl Ground {
         format!("{what}\n{named:?}\n{system:?} {size:?} {standing:?}\n{text}")
     }
 
-    /// Weighs the job and hands the matter to whoever writes it.
+    /// Weighs the job with ranges and hands the matter to whoever writes it.
     pub(crate) fn tell<T>(
         &self,
         book: &FaultBook,
@@ -76,9 +76,7 @@ impl Ground {
     ) -> Result<T, Trouble> {
         let job = JobFile::parse(&self.text, book)?;
         let verdict = Verdict::new(&job, book, memo)?;
-        let watch = |_: u32, _: u32| true;
-        let ranges = Ranges { first: FIRST_DRAWS, most: MOST_DRAWS, seed: SEED, narrow: Narrow::Never, watch: &watch };
-        let margins = verdict.margins(Some(&ranges), memo)?;
+        let margins = judged(&verdict, Some(Narrow::Never), memo)?;
         let matter = Matter {
             verdict: &verdict,
             memo,
@@ -91,6 +89,18 @@ impl Ground {
         };
         Ok(tell(&matter)?)
     }
+}
+
+/// The margins as the command line draws them; at point values where nothing is to be drawn.
+pub(crate) fn judged(
+    verdict: &Verdict<'_>,
+    narrow: Option<Narrow>,
+    memo: &Memo,
+) -> Result<Vec<StateMargins>, toothsayer_verdict::Error> {
+    let watch = |_: u32, _: u32| true;
+    let ranges =
+        narrow.map(|narrow| Ranges { first: FIRST_DRAWS, most: MOST_DRAWS, seed: SEED, narrow, watch: &watch });
+    verdict.margins(ranges.as_ref(), memo)
 }
 
 /// How far a job of this state is for its customer.

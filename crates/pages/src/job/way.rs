@@ -5,7 +5,7 @@ use crate::page::html::{Html, tag};
 use toothsayer_records::Deed;
 
 /// The job's pages: name, the end of the address, and what somebody must be allowed to do there.
-const PAGES: [(&str, &str, Deed); 5] = [
+const PAGES: &[(&str, &str, Deed)] = &[
     ("Bench sheet", "", Deed::Look),
     ("Will it hold", "/verdict", Deed::Look),
     ("Alternatives", "/alternatives", Deed::Look),

@@ -71,7 +71,7 @@ fn private(mut answer: Response) -> Response {
 
 /// The job that a link opens now.
 pub(crate) async fn job_of(app: &App, peer: Peer, secret: &str) -> Result<Job, Shut> {
-    let (now, whose) = (Moment::now(), [Counted::Link(ip(peer))]);
+    let (now, whose) = (Moment::now(), [Counted::Secret(ip(peer))]);
     if app.limiter.refuses(&whose, now) {
         return Err(Shut::TooOften);
     }

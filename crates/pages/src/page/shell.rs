@@ -8,12 +8,13 @@ use axum::response::{IntoResponse, Response};
 use toothsayer_records::Deed;
 
 /// The pages of the shop: address, name, and what somebody must be allowed to do there.
-const PAGES: [(&str, &str, Deed); 6] = [
+const PAGES: &[(&str, &str, Deed)] = &[
     ("/", "Today", Deed::Look),
     ("/counter", "Counter", Deed::Look),
     ("/take-in", "Take in", Deed::Counter),
     ("/parts", "Parts", Deed::Look),
     ("/people", "People", Deed::Own),
+    ("/tokens", "Programs", Deed::Own),
     ("/settings", "Settings", Deed::Own),
 ];
 
@@ -32,7 +33,7 @@ impl Frame {
 
     /// A page for somebody.
     pub(crate) fn of(title: &str, seat: &Seat) -> Self {
-        let links = PAGES.into_iter().filter(|(.., deed)| seat.may(*deed)).map(|(address, name, _)| (address, name));
+        let links = PAGES.iter().filter(|(.., deed)| seat.may(*deed)).map(|(address, name, _)| (*address, *name));
         Self {
             title: title.into(),
             who: Some((seat.person.id.to_string(), seat.person.name.clone())),

@@ -51,7 +51,7 @@ pub(crate) enum Trouble {
 }
 
 impl Trouble {
-    fn status(&self) -> StatusCode {
+    pub(crate) fn status(&self) -> StatusCode {
         match self {
             Self::Records(RecordsError::Missing { .. }) | Self::NoPage => StatusCode::NOT_FOUND,
             Self::TooLarge => StatusCode::PAYLOAD_TOO_LARGE,
@@ -72,7 +72,7 @@ impl Trouble {
         }
     }
 
-    fn hint(&self) -> &'static str {
+    pub(crate) fn hint(&self) -> &'static str {
         match self {
             Self::Records(error) => error.hint(),
             Self::NoPage => "go to today's list and look from there",

@@ -9,6 +9,7 @@ mod encryption;
 mod forms;
 mod ground;
 mod hand_over;
+mod interface;
 mod job;
 mod link;
 mod numbers;

@@ -1,6 +1,7 @@
 //! Every address of the table, asked for by everybody: nobody in who may not.
 
 use crate::ground::{Shop, request, wait};
+use crate::interface::{ask_api, token};
 use axum::body::Body;
 use axum::http::StatusCode;
 use axum::http::header::CONTENT_TYPE;
@@ -34,13 +35,14 @@ fn every_route_lets_in_whom_its_row_says_and_nobody_else() {
     wait(async {
         let (shop, cookies) = Shop::with_people().await;
         // Signing out ends the very session that the other rows are asked with.
-        for route in routes().iter().filter(|route| route.path != "/sign-out") {
+        let asked = |route: &&Route| route.path != "/sign-out" && !matches!(route.access, Access::Program(_));
+        for route in routes().iter().filter(asked) {
             let roles = [Role::Owner, Role::Counter, Role::Technician];
             for (role, cookie) in roles.into_iter().zip(&cookies) {
                 let (status, to) = ask(&shop, route, cookie).await;
                 let allowed = match route.access {
                     Access::Anybody => true,
-                    Access::May(deed) => role.may(deed),
+                    Access::May(deed) | Access::Program(deed) => role.may(deed),
                 };
                 let told = format!("{:?} {} as {role:?}: {status} {to}", route.verb, route.path);
                 assert_eq!(status == StatusCode::FORBIDDEN, !allowed && route.path != "/first-run", "{told}");
@@ -55,9 +57,37 @@ fn every_route_lets_in_whom_its_row_says_and_nobody_else() {
 }
 
 #[test]
+fn every_address_for_programs_lets_in_whose_token_its_row_says() {
+    wait(async {
+        let (shop, cookies) = Shop::with_people().await;
+        let names = ["Mira Oakshott", "Cosmo Counter", "Tilda Torque"];
+        for (role, name) in [Role::Owner, Role::Counter, Role::Technician].into_iter().zip(names) {
+            let token = token(&shop, &cookies[0], name).await;
+            for route in routes() {
+                let Access::Program(deed) = route.access else { continue };
+                let method = if route.verb == Verb::Get { "GET" } else { "POST" };
+                let path = path(route);
+                let told = format!("{method} {path} as {role:?}");
+                let status = ask_api(&shop, method, &path, &token, "").await.status;
+                assert_eq!(status == StatusCode::FORBIDDEN, !role.may(deed), "{told}: {status}");
+                assert!(status != StatusCode::UNAUTHORIZED && !status.is_server_error(), "{told}: {status}");
+                for nobodys in ["", "none"] {
+                    let answer = ask_api(&shop, method, &path, nobodys, "").await;
+                    assert_eq!(answer.status, StatusCode::UNAUTHORIZED, "{told}, token \"{nobodys}\"");
+                }
+                let by_cookie = shop.get(&cookies[0], &path).await.status;
+                let odd = [StatusCode::UNAUTHORIZED, StatusCode::METHOD_NOT_ALLOWED];
+                assert!(odd.contains(&by_cookie), "a session is no token: {told}");
+            }
+        }
+    });
+}
+
+#[test]
 fn only_doors_and_what_a_secret_opens_are_open_to_anybody() {
     let open = routes().iter().filter(|route| route.access == Access::Anybody).map(|route| route.path);
-    let open: Vec<&str> = open.filter(|path| !path.starts_with("/link/{secret}")).collect();
+    let open: Vec<&str> =
+        open.filter(|path| !path.starts_with("/link/{secret}") && *path != "/api/v1/openapi.json").collect();
     assert_eq!(open, ["/health", "/assets/{name}", "/first-run", "/first-run", "/sign-in", "/sign-in", "/come-in"]);
 }
 

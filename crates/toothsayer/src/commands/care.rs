@@ -7,12 +7,12 @@ use crate::input::Desk;
 use crate::json;
 use crate::paper::{Paper, Tint};
 use crate::words::{derivations, sentence};
-use serde_json::{Map, Value, json};
+use serde_json::{Value, json};
 use toothsayer_fault_book::FaultBook;
 use toothsayer_job::Job;
-use toothsayer_quantity::System;
+use toothsayer_report::machine;
 use toothsayer_report::{Calendar, CareDates, Date, Event, RUNS_PER_WEEK, RunsPerWeek, care_calendar, care_words};
-use toothsayer_verdict::{BearingCare, CareItem, CareTask, JointCare, Memo, OF_CARE, TeethCare, Verdict};
+use toothsayer_verdict::{CareItem, Memo, OF_CARE, Verdict};
 
 /// The care plan of a job file.
 pub fn run(desk: &Desk<'_>, args: &CareArgs) -> Result<String, Failure> {
@@ -30,7 +30,7 @@ pub fn run(desk: &Desk<'_>, args: &CareArgs) -> Result<String, Failure> {
     }
     if desk.global.json {
         return json::text(&json!({
-            "care": as_json(desk, &items),
+            "care": machine::care(&verdict, &items),
             "horizon_runs": job.shop.horizon_runs,
             "days": calendar.as_ref().map(|calendar| calendar.events().iter().map(day_json).collect::<Vec<_>>()),
         }));
@@ -147,78 +147,4 @@ fn days(calendar: Option<&Calendar>, args: &CareArgs, paper: &mut Paper) {
 
 fn day_json(event: &Event) -> Value {
     json!({ "day": event.day.to_string(), "summary": event.summary, "weeks": event.weeks, "uid": event.uid })
-}
-
-/// The lines for machines, as `plan` and `care` print them.
-pub fn as_json(desk: &Desk<'_>, items: &[CareItem]) -> Vec<Value> {
-    items.iter().map(|item| item_json(desk, item)).collect()
-}
-
-fn item_json(desk: &Desk<'_>, item: &CareItem) -> Value {
-    let words = care_words(item, System::Metric);
-    let cautions: Vec<String> = words.cautions.iter().filter_map(|id| caution(desk, id)).collect();
-    let mut map = Map::new();
-    let mut put = |key: &str, value: Value| map.insert(key.into(), value);
-    put("when", json!(words.when));
-    put("what", json!(words.what));
-    put("why", json!(words.why));
-    put("first_run", json!(item.due.first));
-    put("every_runs", json!(item.due.every));
-    put("cautions", json!(cautions));
-    put("window_n_m", Value::Null);
-    for (key, value) in figures(&item.task) {
-        put(key, value);
-    }
-    Value::Object(map)
-}
-
-/// What is known in figures of a task.
-fn figures(task: &CareTask) -> Vec<(&'static str, Value)> {
-    match task {
-        CareTask::PlasticAndWheels => vec![("task", json!("plastic-and-wheels"))],
-        CareTask::Joint(joint) => joint_figures(joint),
-        CareTask::SetScrew { size, torque, margin } => vec![
-            ("task", json!("set-screw")),
-            ("size", json!(size)),
-            ("torque_n_m", json!(torque.map(toothsayer_quantity::Torque::to_n_m))),
-            ("margin", json!(margin)),
-        ],
-        CareTask::Mesh { low, high } => {
-            vec![("task", json!("mesh")), ("play_m", json!([low.to_m(), high.to_m()]))]
-        }
-        CareTask::Teeth(teeth) => teeth_figures("teeth", teeth),
-        CareTask::NewGears(teeth) => teeth_figures("new-gears", teeth),
-        CareTask::Bearing(bearing) => bearing_figures("bearing", bearing),
-        CareTask::NewBearing(bearing) => bearing_figures("new-bearing", bearing),
-    }
-}
-
-fn joint_figures(joint: &JointCare) -> Vec<(&'static str, Value)> {
-    let clamps = joint.over_runs.iter().map(|(run, n)| json!({ "run": run.round() as i64, "n": n.to_n() }));
-    vec![
-        ("task", json!("joint")),
-        ("joint", json!(joint.name)),
-        ("window_n_m", json!(joint.window.map(|ends| ends.map(toothsayer_quantity::Torque::to_n_m)))),
-        ("torque_n_m", json!(joint.torque.to_n_m())),
-        ("left_at_n_m", json!(joint.left_at.map(toothsayer_quantity::Torque::to_n_m))),
-        ("needed_clamp_n", json!(joint.needed.to_n())),
-        ("preload_n", json!(joint.fresh.to_n())),
-        ("clamp_after_runs", json!(clamps.collect::<Vec<_>>())),
-        ("lasts_runs", json!(joint.lasts)),
-        ("lasts_runs_tightened_again", json!(joint.lasts_again)),
-    ]
-}
-
-fn teeth_figures(task: &str, teeth: &TeethCare) -> Vec<(&'static str, Value)> {
-    vec![("task", json!(task)), ("runs_low", json!(teeth.low)), ("runs_median", json!(teeth.median))]
-}
-
-fn bearing_figures(task: &str, bearing: &BearingCare) -> Vec<(&'static str, Value)> {
-    let grease = bearing.grease.map(toothsayer_verdict::Grease::name);
-    vec![
-        ("task", json!(task)),
-        ("part", json!(bearing.part)),
-        ("life_runs", json!(bearing.runs)),
-        ("grease", json!(grease)),
-    ]
 }

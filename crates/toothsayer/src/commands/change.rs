@@ -11,6 +11,7 @@ use crate::words::{field, holds_words, list, number, sentence, state_words, valu
 use serde_json::{Value, json};
 use toothsayer_job::{Setting, Sheet};
 use toothsayer_quantity::Kind;
+use toothsayer_report::machine;
 use toothsayer_report::words::fields_of;
 use toothsayer_verdict::{
     Changed, Holds, MOST_CHANGES, MakersLimit, Memo, Narrow, Share, StateMargins, Stopping, Verdict, Wanted,
@@ -102,7 +103,7 @@ fn as_json(changed: &Changed, moves: &[Move<'_>]) -> Value {
     };
     let without: Vec<Vec<&str>> =
         changed.without.iter().map(|places| places.iter().map(|place| key(*place)).collect()).collect();
-    let states = json::states(&[changed.before.clone(), changed.after.clone()]);
+    let states = machine::states(&[changed.before.clone(), changed.after.clone()]);
     json!({
         "changes": moves.iter().map(|one| json!({
             "key": one.setting.key, "before": one.before, "after": one.after,

@@ -10,8 +10,8 @@ use crate::words::{
     amount, chance, holds_words, list, margin_cell, mesh_words, minutes, number, range_words, sentence, share,
     state_words, value,
 };
-use serde_json::json;
 use toothsayer_job::{Job, State};
+use toothsayer_report::machine;
 use toothsayer_report::words::worst_of_each;
 use toothsayer_verdict::{
     Bay, FailsAt, Holds, Limit, Margin, Memo, MeshState, Narrow, Narrowing, Ranges, StateMargins, UNSURE_FROM, Verdict,
@@ -40,13 +40,7 @@ pub fn run(desk: &Desk<'_>, args: &MarginsArgs) -> Result<String, Failure> {
 
 /// Machine-readable.
 pub fn json(desk: &Desk<'_>, verdict: &Verdict<'_>, memo: &Memo, shown: &Shown) -> Result<String, Failure> {
-    let (job, states) = (verdict.job, judge(desk, verdict, memo, shown)?);
-    json::text(&json!({
-        "states": json::states(&states),
-        "ranges": !shown.points,
-        "warnings": job.warnings,
-        "assumptions": json::assumptions(&job.assumptions()),
-    }))
+    json::text(&machine::margins(verdict, &judge(desk, verdict, memo, shown)?, !shown.points))
 }
 
 /// The margins of every state, with progress.

@@ -9,10 +9,10 @@ use crate::input::Desk;
 use crate::json;
 use crate::paper::Paper;
 use crate::words::{chance, derivations, holds_words, list, minutes, value, window as torque_window};
-use serde_json::{Value, json};
 use std::collections::BTreeSet;
 use toothsayer_job::{Job, State};
 use toothsayer_quantity::{Kind, Torque};
+use toothsayer_report::machine;
 use toothsayer_report::words::{figure_words, name_words};
 use toothsayer_verdict::{Alternative, Holds, Memo, NEW_GEARS_ONLY, OF_REPAIRS, StateMargins, Verdict, WorkFigure};
 
@@ -24,7 +24,7 @@ pub fn run(desk: &Desk<'_>, args: &FileArgs) -> Result<String, Failure> {
     let care = verdict.care(desk.global.seed, &memo)?;
     if desk.global.json {
         let repaired = repaired(&verdict, &memo)?;
-        return as_json(&job, &verdict, care::as_json(desk, &care), repaired.map(|state| state.holds));
+        return json::text(&machine::plan(&verdict, &care, repaired.map(|state| state.holds)));
     }
     let mut paper = Paper::new();
     write(desk, &job, &verdict, &memo, &mut paper)?;
@@ -34,73 +34,6 @@ pub fn run(desk: &Desk<'_>, args: &FileArgs) -> Result<String, Failure> {
 /// The margins of the truck as the recommended repair leaves it, at point values.
 fn repaired(verdict: &Verdict<'_>, memo: &Memo) -> Result<Option<StateMargins>, Failure> {
     Ok(verdict.margins(None, memo)?.into_iter().find(|state| state.state == State::Proposed))
-}
-
-fn as_json(job: &Job, verdict: &Verdict<'_>, care: Vec<Value>, repaired: Option<Holds>) -> Result<String, Failure> {
-    let front: Vec<Value> = verdict
-        .plan
-        .front
-        .iter()
-        .map(|point| {
-            json!({
-                "price_minor": point.price.minor, "comeback_probability": point.comeback,
-                "comeback_range": point.comeback_range, "cures": point.cures, "marks": point.marks,
-            })
-        })
-        .collect();
-    json::text(&json!({
-        "currency": job.shop.currency.to_string(),
-        "alternatives": verdict.plan.alternatives.iter().map(|one| alternative_json(one, verdict)).collect::<Vec<_>>(),
-        "front": front,
-        "unavoidable_probability": verdict.plan.unavoidable,
-        "repaired_holds": repaired.map(Holds::name),
-        "care": care,
-        "assumed_prices": job.shop.assumed,
-    }))
-}
-
-fn alternative_json(one: &Alternative, verdict: &Verdict<'_>) -> Value {
-    let steps: Vec<Value> = one
-        .steps
-        .iter()
-        .map(|step| {
-            let windows: Vec<Value> = joints_of(verdict, step.tightens.as_deref())
-                .map(|(name, low, high)| json!({ "joint": name, "window_low_n_m": low.to_n_m(), "window_high_n_m": high.to_n_m() }))
-                .collect();
-            json!({
-                "id": step.id, "name": step.name, "what": step.what, "minutes": step.minutes, "tools": step.tools,
-                "cautions": step.cautions, "tightening": windows,
-            })
-        })
-        .collect();
-    let parts: Vec<Value> = one
-        .parts
-        .iter()
-        .map(|part| {
-            json!({
-                "part": part.name, "price_minor": part.price.map(|price| price.minor), "on_shelf": part.on_shelf,
-                "lead_days": part.lead_days,
-            })
-        })
-        .collect();
-    json!({
-        "name": one.name, "price_minor": one.price.minor, "comeback_probability": one.comeback,
-        "comeback_range": one.comeback_range, "minutes": one.minutes, "steps": steps, "parts": parts, "leaves_open": one.leaves_open, "cures": one.cures,
-        "cautions": one.cautions,
-        "stopping_from_m_s": one.stops.map(|stops| stops[0].from.to_m_per_s()),
-        "stopping_distance_m": one.stops.map(|stops| stops.map(|stop| stop.distance.map(|way| way.to_m()))),
-    })
-}
-
-/// Joints that a step tightens, with their windows.
-fn joints_of<'a>(
-    verdict: &'a Verdict<'_>,
-    carries: Option<&'a str>,
-) -> impl Iterator<Item = (&'a str, Torque, Torque)> {
-    let joints = verdict.job.built.joints.iter().filter(move |joint| Some(joint.carries()) == carries);
-    joints.filter_map(|joint| {
-        verdict.windows.get(&joint.name).map(|window| (joint.name.as_str(), window.low, window.high))
-    })
 }
 
 /// For people: one sentence first.

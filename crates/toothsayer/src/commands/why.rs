@@ -8,13 +8,12 @@ use crate::input::Desk;
 use crate::json;
 use crate::paper::{Cell, Paper, Table, Tint};
 use crate::words::{chance, derivations, minutes, value};
-use serde_json::json;
 use std::path::Path;
 use toothsayer_fault_book::Cause;
 use toothsayer_inputs::Input;
 use toothsayer_job::{Assumption, Job, State};
 use toothsayer_quantity::Kind;
-use toothsayer_report::network_file;
+use toothsayer_report::{machine, network_file};
 use toothsayer_verdict::{Bay, CauseVerdict, Explanation, Memo, OF_CAUSES, Verdict, influence, shown_by_mesh};
 
 /// Checks that are told to people.
@@ -41,7 +40,7 @@ pub fn run(desk: &Desk<'_>, args: &WhyArgs) -> Result<String, Failure> {
     }
     let opened = asked.map(|cause| verdict.diagnosis.explain(&cause.id)).transpose()?;
     if desk.global.json {
-        return as_json(&job, &verdict, opened.as_ref());
+        return as_json(&verdict, opened.as_ref());
     }
     let mut paper = Paper::new();
     match &opened {
@@ -65,37 +64,12 @@ fn asked<'a>(desk: &'a Desk<'_>, args: &'a WhyArgs) -> Result<(&'a Path, Option<
     }
 }
 
-fn as_json(job: &Job, verdict: &Verdict<'_>, opened: Option<&Explanation>) -> Result<String, Failure> {
-    let causes: Vec<_> = verdict.diagnosis.ranked().iter().map(|cause| cause_json(cause)).collect();
-    let checks: Vec<_> = verdict
-        .next_checks()
-        .into_iter()
-        .map(|(check, worth)| {
-            json!({
-                "id": check.id, "bits": check.bits, "worth": worth.minor, "worth_minor": worth.minor,
-                "minutes": check.minutes,
-            })
-        })
-        .collect();
-    let mut told = json!({
-        "causes": causes,
-        "neglected": verdict.diagnosis.neglected,
-        "next_checks": checks,
-        "enough_is_known": verdict.enough_is_known(),
-        "assumptions": json::assumptions(&job.assumptions()),
-        "currency": job.shop.currency.to_string(),
-    });
+fn as_json(verdict: &Verdict<'_>, opened: Option<&Explanation>) -> Result<String, Failure> {
+    let mut told = machine::causes(verdict);
     if let Some(opened) = opened {
         told["explanation"] = explanation::as_json(opened);
     }
     json::text(&told)
-}
-
-fn cause_json(cause: &CauseVerdict) -> serde_json::Value {
-    json!({
-        "id": cause.id, "present": cause.present, "mattered": cause.mattered, "next_set": cause.next_set,
-        "decided_by_build": cause.decided, "computed": cause.computed,
-    })
 }
 
 /// For people: one sentence first.
