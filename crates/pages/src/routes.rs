@@ -10,7 +10,7 @@ use crate::job::{
     alternatives, answering, bench, finding, hand_over, lead, lines, offers, papers, photo, photos, tried, verdict,
     work,
 };
-use crate::link::{give, page as link};
+use crate::link::{answer, give, page as link};
 use crate::live::changes;
 use crate::operation::watch::watched;
 use crate::operation::{health, metrics};
@@ -136,6 +136,7 @@ static ROUTES: &[Route] = &[
     route(Post, "/jobs/{number}/links", May(Deed::Counter), || post(give::make)),
     route(Post, "/jobs/{number}/links/{id}/revoke", May(Deed::Counter), || post(give::revoke)),
     route(Get, "/link/{secret}", Anybody, || get(link::show)),
+    route(Post, "/link/{secret}/answer", Anybody, || post(answer::keep)),
     route(Get, "/link/{secret}/care.ics", Anybody, || get(link::calendar)),
     route(Get, "/link/{secret}/hand-over.pdf", Anybody, || get(link::paper)),
     route(Get, "/link/{secret}/photos/{id}", Anybody, || get(link::photo)),

@@ -6,6 +6,7 @@ use crate::door::sign_in::ip;
 use crate::job::hand_over::body;
 use crate::job::matter::money;
 use crate::job::papers::{Rhythm, calendar_of, shown, written};
+use crate::link::answer::{self, Reply};
 use crate::page::html::{Html, tag};
 use crate::page::shell::{Frame, page};
 use crate::page::trouble::Trouble;
@@ -88,12 +89,24 @@ pub(crate) async fn job_of(app: &App, peer: Peer, secret: &str) -> Result<Job, S
 /// The page.
 pub(crate) async fn show(State(app): State<App>, peer: Peer, Path(secret): Path<String>) -> Result<Response, Shut> {
     let job = job_of(&app, peer, &secret).await?;
+    Ok(sheet(&app, &job, &secret, &Reply::default(), &[]).await?)
+}
+
+/// The page, with an answer as it was typed and what is wrong with it.
+pub(crate) async fn sheet(
+    app: &App,
+    job: &Job,
+    secret: &str,
+    typed: &Reply,
+    wrong: &[String],
+) -> Result<Response, Trouble> {
     let (truck, shop): (Truck, _) = (app.store().get(job.truck).await?, shop_of(app.store()).await?);
     let told = [
-        head(&app, &job, &truck, &shop.name).await?,
-        body(&app, &job).await?,
-        photos(&app, &job, &secret).await?,
-        to_keep(&secret, job.state),
+        head(app, job, &truck, &shop.name).await?,
+        answer::section(app, job, secret, typed, wrong).await?,
+        body(app, job).await?,
+        photos(app, job, secret).await?,
+        to_keep(secret, job.state),
         foot(&shop.name),
     ];
     let main = tag("main").with("id", "main").class("customer").all(told);

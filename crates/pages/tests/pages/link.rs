@@ -92,3 +92,38 @@ fn no_page_has_a_link_that_it_cannot_give() {
         }
     });
 }
+
+/// What stands between two texts on a page.
+fn between<'a>(page: &'a str, before: &str, after: &str) -> &'a str {
+    page.split(before).nth(1).unwrap_or_else(|| panic!("{before} is not on the page")).split(after).next().unwrap()
+}
+
+#[test]
+fn a_customer_says_yes_by_the_link_once_and_up_to_what_they_saw() {
+    wait(async {
+        let (shop, [_, counter, _]) = shop_with_a_job().await;
+        let path = link(&shop, &counter, 1).await;
+        assert!(!shop.get("", &path).await.body.contains("Your answer"), "nothing is asked yet");
+        let page = shop.get(&counter, "/jobs/1/alternatives").await.body;
+        let form = between(&page, "action=\"/jobs/1/offers\"", "</form>");
+        let [version, shown] =
+            ["version", "shown"].map(|name| between(form, &format!("name=\"{name}\" value=\""), "\""));
+        shop.post(&counter, "/jobs/1/offers", &[("version", version), ("shown", shown)]).await;
+        let asked = shop.get("", &path).await.body;
+        let form = between(&asked, "/answer\"", "</form>");
+        assert!(form.contains("up to ") && form.contains(" EUR"), "{form}");
+        let offer = between(form, "name=\"offer\" value=\"", "\"");
+        let version = between(form, "name=\"version\" value=\"", "\"");
+        let reply = |offer, name, word| [("offer", offer), ("said_by", name), ("answer", word), ("version", version)];
+        let answer = format!("{path}/answer");
+        for wrong in [reply("", "A. Fernhill", "yes"), reply(offer, "", "yes")] {
+            assert_eq!(shop.post("", &answer, &wrong).await.status, StatusCode::UNPROCESSABLE_ENTITY);
+        }
+        assert_eq!(shop.post("", "/link/none/answer", &reply(offer, "A", "yes")).await.status, StatusCode::NOT_FOUND);
+        assert_eq!(shop.post("", &answer, &reply(offer, "A. Fernhill", "yes")).await.to(), path);
+        assert!(shop.get("", &path).await.body.contains("You said yes"));
+        assert!(shop.get(&counter, "/jobs/1/alternatives").await.body.contains("Taken: "));
+        let late = shop.post("", &answer, &reply(offer, "A. Fernhill", "no")).await;
+        assert!(late.status == StatusCode::UNPROCESSABLE_ENTITY && late.body.contains("answered already"));
+    });
+}
