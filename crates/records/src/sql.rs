@@ -53,7 +53,7 @@ pub(crate) async fn by_key(at: &impl ConnectionTrait, table: &Table, key: &str) 
 }
 
 /// Most parameters of one statement: below SQLite's 32 766 and PostgreSQL's 65 535.
-const MOST_PARAMETERS: usize = 8_000;
+pub(crate) const MOST_PARAMETERS: usize = 8_000;
 
 /// Writes new rows, many in a statement.
 pub(crate) async fn insert<R>(at: &impl ConnectionTrait, table: &Table, rows: R) -> Result<()>

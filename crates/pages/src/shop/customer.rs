@@ -5,7 +5,7 @@ use crate::door::guard::Seat;
 use crate::page::html::{Html, tag};
 use crate::page::shell::{Frame, page};
 use crate::page::trouble::Trouble;
-use crate::shop::today::card;
+use crate::shop::today::cards;
 use axum::extract::{Extension, Path, State};
 use axum::response::Response;
 use toothsayer_records::{Customer, Deed, Id, Reach, Truck, jobs_of, trucks_of};
@@ -34,10 +34,7 @@ pub(crate) async fn show(
 }
 
 async fn one(app: &App, seat: &Seat, truck: &Truck) -> Result<Html, Trouble> {
-    let mut cards = Vec::new();
-    for job in jobs_of(app.store(), truck.id).await? {
-        cards.push(card(app, &job).await?);
-    }
+    let cards = cards(app, &jobs_of(app.store(), truck.id).await?).await?;
     let told = [
         Html::from(tag("h2").hold(tag("a").with("href", &format!("/trucks/{}", truck.tag)).say(&truck.name))),
         tag("p").class("small").say(&format!("tag {}", truck.tag)).into(),

@@ -5,11 +5,11 @@ use crate::door::guard::Seat;
 use crate::page::html::{Html, tag};
 use crate::page::shell::{Frame, page};
 use crate::page::trouble::Trouble;
-use crate::shop::today::card;
+use crate::shop::today::cards;
 use axum::extract::{Extension, Query, State};
 use axum::response::Response;
 use serde::Deserialize;
-use toothsayer_records::{Customer, Job, Part, Reach, Subject, Truck, find, job_by_number};
+use toothsayer_records::{Customer, Id, Job, Part, Reach, Subject, Truck, find, job_by_number};
 
 /// What is shown at most.
 const MOST: usize = 40;
@@ -31,11 +31,10 @@ pub(crate) async fn show(
     if let Ok(number) = asked.q.trim().parse()
         && let Ok(job) = job_by_number(app.store(), number).await
     {
-        lines.push(card(&app, &job).await?);
+        lines.extend(cards(&app, &[job]).await?);
     }
-    for hit in find(app.store(), &asked.q, MOST).await? {
-        lines.push(line(&app, hit.subject).await?);
-    }
+    let found: Vec<Subject> = find(app.store(), &asked.q, MOST).await?.into_iter().map(|hit| hit.subject).collect();
+    lines.extend(self::lines(&app, &found).await?);
     let found = match lines.is_empty() {
         true => tag("p").say("Nothing is found. A name, a part of it, a job's number or a truck's tag will do."),
         false => tag("ul").class("cards").all(lines),
@@ -44,25 +43,54 @@ pub(crate) async fn show(
     Ok(page(&Frame::of("Find", &seat), tag("main").with("id", "main").all(told).into()))
 }
 
-async fn line(app: &App, subject: Subject) -> Result<Html, Trouble> {
-    let store = app.store();
-    match subject {
-        Subject::Job(id) => card(app, &store.get::<Job>(id).await?).await,
-        Subject::Customer(id) => {
-            let customer: Customer = store.get(id).await?;
-            Ok(row(&format!("/customers/{}", customer.id), &customer.name, "customer"))
-        }
-        Subject::Truck(id) => {
-            let truck: Truck = store.get(id).await?;
-            let customer: Customer = store.get(truck.customer).await?;
-            let told = format!("truck {} of {}", truck.tag, customer.name);
-            Ok(row(&format!("/trucks/{}", truck.tag), &truck.name, &told))
-        }
-        Subject::Part(id) => {
-            let part: Part = store.get(id).await?;
-            Ok(row(&format!("/parts/{}", part.id), &part.name, "part of the list"))
-        }
-    }
+/// A line for each. Those of a kind are asked for together, and then told in the order in which they were found.
+async fn lines(app: &App, found: &[Subject]) -> Result<Vec<Html>, Trouble> {
+    let mut jobs = jobs(app, found).await?.into_iter();
+    let mut customers = customers(app, found).await?.into_iter();
+    let mut trucks = trucks(app, found).await?.into_iter();
+    let mut parts = parts(app, found).await?.into_iter();
+    let mut line = |subject: &Subject| match subject {
+        Subject::Job(_) => jobs.next(),
+        Subject::Customer(_) => customers.next(),
+        Subject::Truck(_) => trucks.next(),
+        Subject::Part(_) => parts.next(),
+    };
+    Ok(found.iter().filter_map(&mut line).collect())
+}
+
+async fn jobs(app: &App, found: &[Subject]) -> Result<Vec<Html>, Trouble> {
+    let of = |subject: &Subject| if let Subject::Job(id) = subject { Some(*id) } else { None };
+    let ids: Vec<Id<Job>> = found.iter().filter_map(of).collect();
+    cards(app, &app.store().several(&ids).await?).await
+}
+
+async fn customers(app: &App, found: &[Subject]) -> Result<Vec<Html>, Trouble> {
+    let of = |subject: &Subject| if let Subject::Customer(id) = subject { Some(*id) } else { None };
+    let ids: Vec<Id<Customer>> = found.iter().filter_map(of).collect();
+    let customers = app.store().several(&ids).await?;
+    Ok(customers
+        .iter()
+        .map(|customer| row(&format!("/customers/{}", customer.id), &customer.name, "customer"))
+        .collect())
+}
+
+async fn trucks(app: &App, found: &[Subject]) -> Result<Vec<Html>, Trouble> {
+    let of = |subject: &Subject| if let Subject::Truck(id) = subject { Some(*id) } else { None };
+    let ids: Vec<Id<Truck>> = found.iter().filter_map(of).collect();
+    let trucks = app.store().several(&ids).await?;
+    let whose = app.store().several(&trucks.iter().map(|truck| truck.customer).collect::<Vec<_>>()).await?;
+    let told = |(truck, customer): (&Truck, &Customer)| {
+        let told = format!("truck {} of {}", truck.tag, customer.name);
+        row(&format!("/trucks/{}", truck.tag), &truck.name, &told)
+    };
+    Ok(trucks.iter().zip(&whose).map(told).collect())
+}
+
+async fn parts(app: &App, found: &[Subject]) -> Result<Vec<Html>, Trouble> {
+    let of = |subject: &Subject| if let Subject::Part(id) = subject { Some(*id) } else { None };
+    let ids: Vec<Id<Part>> = found.iter().filter_map(of).collect();
+    let told = |part: &Part| row(&format!("/parts/{}", part.id), &part.name, "part of the list");
+    Ok(app.store().several(&ids).await?.iter().map(told).collect())
 }
 
 fn row(address: &str, name: &str, what: &str) -> Html {

@@ -17,10 +17,7 @@ const MOST: u32 = 100;
 pub(crate) async fn show(State(app): State<App>, Extension(seat): Extension<Seat>) -> Result<Response, Trouble> {
     let changes = newest_change(app.store()).await?;
     let jobs = today(app.store(), MOST).await?;
-    let mut cards = Vec::new();
-    for job in &jobs {
-        cards.push((job.state, card(&app, job).await?));
-    }
+    let cards: Vec<_> = jobs.iter().map(|job| job.state).zip(cards(&app, &jobs).await?).collect();
     let groups = JobState::ALL.into_iter().filter_map(|state| {
         let own: Vec<Html> = cards.iter().filter(|(of, _)| *of == state).map(|(_, card)| card.clone()).collect();
         let head = format!("{} ({})", waits_for(state), own.len());
@@ -46,10 +43,15 @@ fn rest(shown: usize) -> Html {
     if shown < MOST as usize { Html::default() } else { tag("p").class("small").say(&told).into() }
 }
 
-/// One job as a card that leads to its sheet.
-pub(crate) async fn card(app: &App, job: &Job) -> Result<Html, Trouble> {
-    let truck: Truck = app.store().get(job.truck).await?;
-    let customer: Customer = app.store().get(truck.customer).await?;
+/// Jobs as cards that lead to their sheets. Whose they are is asked once for all of them.
+pub(crate) async fn cards(app: &App, jobs: &[Job]) -> Result<Vec<Html>, Trouble> {
+    let trucks = app.store().several(&jobs.iter().map(|job| job.truck).collect::<Vec<_>>()).await?;
+    let customers = app.store().several(&trucks.iter().map(|truck| truck.customer).collect::<Vec<_>>()).await?;
+    let whose = trucks.iter().zip(&customers);
+    Ok(jobs.iter().zip(whose).map(|(job, (truck, customer))| card(app, job, truck, customer)).collect())
+}
+
+fn card(app: &App, job: &Job, truck: &Truck, customer: &Customer) -> Html {
     let complaint = app.book().complaint(&job.complaint).map_or(job.complaint.as_str(), |entry| entry.name.as_str());
     let due = job.due.map_or(Html::default(), |due| promised(job, due));
     let link = tag("a").with("href", &format!("/jobs/{}", job.number)).all([
@@ -58,7 +60,7 @@ pub(crate) async fn card(app: &App, job: &Job) -> Result<Html, Trouble> {
         tag("span").class("small").say(&format!("in since {}", day(job.taken_in))).into(),
         due,
     ]);
-    Ok(tag("li").hold(link).into())
+    tag("li").hold(link).into()
 }
 
 /// The promise, and whether it is broken: a truck that can be collected waits for its customer alone.

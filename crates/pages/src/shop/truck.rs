@@ -6,7 +6,7 @@ use crate::page::html::{Html, tag};
 use crate::page::shell::{Frame, page};
 use crate::page::trouble::Trouble;
 use crate::page::words::{day, sentence};
-use crate::shop::today::card;
+use crate::shop::today::cards;
 use axum::extract::{Extension, Path, State};
 use axum::response::Response;
 use toothsayer_records::{Build, Customer, Deed, Difference, Error, Reach, builds_of, compare, jobs_of, truck_by_tag};
@@ -24,10 +24,7 @@ pub(crate) async fn show(
     })?;
     let customer: Customer = store.get(truck.customer).await?;
     let (jobs, builds) = (jobs_of(store, truck.id).await?, builds_of(store, truck.id).await?);
-    let mut cards = Vec::new();
-    for job in &jobs {
-        cards.push(card(&app, job).await?);
-    }
+    let cards = cards(&app, &jobs).await?;
     let again = tag("a").class("button").with("href", &format!("/take-in?truck={}", truck.tag)).say("Take it in again");
     let whose = tag("a").class("button plain").with("href", &format!("/customers/{}", customer.id)).say(&customer.name);
     let links = if seat.may(Deed::Counter) { Html::of([again.into(), whose.into()]) } else { whose.into() };

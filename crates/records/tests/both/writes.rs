@@ -192,3 +192,17 @@ fn what_is_not_there_is_told() {
         assert!(store.get(Id::<Customer>::new(Moment::now())).await.is_err());
     });
 }
+
+#[test]
+fn several_records_come_in_the_order_asked_for_and_one_that_is_not_there_is_told() {
+    on_both(|store| async move {
+        let (first, second) = (taken_in(&store, "Anna Vogel").await, taken_in(&store, "Bertil Quist").await);
+        let asked = [second.id, first.id, second.id];
+        let found: Vec<Id<Job>> = store.several(&asked).await.unwrap().iter().map(|job| job.id).collect();
+        assert_eq!(found, asked);
+        assert!(store.several::<Job>(&[]).await.unwrap().is_empty());
+        let strange = Id::<Job>::new(Moment::now());
+        let error = store.several(&[first.id, strange]).await.unwrap_err();
+        assert_eq!(error.to_string(), format!("there is no job {strange}"));
+    });
+}
