@@ -30,15 +30,22 @@ pub struct Shop {
     pub app: App,
     pub store: Store,
     pub pages: Router,
-    path: PathBuf,
+    place: Place,
 }
 
 impl Drop for Shop {
     fn drop(&mut self) {
+        let Place::File(path) = &self.place else { return };
         for end in ["", "-wal", "-shm"] {
-            let _ = std::fs::remove_file(format!("{}{end}", self.path.display()));
+            let _ = std::fs::remove_file(format!("{}{end}", path.display()));
         }
     }
+}
+
+/// A file of this shop alone.
+pub fn fresh_path() -> PathBuf {
+    let name = format!("toothsayer-pages-{}-{}.sqlite", std::process::id(), SHOPS.fetch_add(1, Ordering::Relaxed));
+    std::env::temp_dir().join(name)
 }
 
 /// What came back.
@@ -78,18 +85,25 @@ impl Shop {
     }
 
     async fn new(https: bool) -> Shop {
-        let name = format!("toothsayer-pages-{}-{}.sqlite", std::process::id(), SHOPS.fetch_add(1, Ordering::Relaxed));
-        let path = std::env::temp_dir().join(name);
-        let store = Store::open(&Place::File(path.clone())).await.unwrap();
+        Self::at(Place::File(fresh_path()), https).await
+    }
+
+    async fn at(place: Place, https: bool) -> Shop {
+        let store = Store::open(&place).await.unwrap();
         let hosts = Hosts::new("127.0.0.1:7878".parse().unwrap(), &[]);
         let book = Cow::Borrowed(FaultBook::built_in());
         let app = App::new(Setting { store: store.clone(), book, hosts, https, log: Log::Quiet }).unwrap();
-        Shop { pages: router(&app), app, store, path }
+        Shop { pages: router(&app), app, store, place }
     }
 
     /// With one person of each role, and a session of each: owner, counter, technician.
     pub async fn with_people() -> (Shop, [String; 3]) {
-        let shop = Shop::empty().await;
+        Self::with_people_at(Place::File(fresh_path())).await
+    }
+
+    /// The same in a database of one's choice.
+    pub async fn with_people_at(place: Place) -> (Shop, [String; 3]) {
+        let shop = Shop::at(place, false).await;
         let code = shop.app.first_code().to_owned();
         let form = [("code", code.as_str()), ("name", "Mira Oakshott"), ("password", PASSWORD), ("again", PASSWORD)];
         let owner = shop.post("", "/first-run", &form).await.cookie();

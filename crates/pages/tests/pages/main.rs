@@ -16,6 +16,8 @@ mod numbers;
 mod operate;
 mod parts;
 mod photos;
+#[path = "../../../records/tests/both/postgres.rs"]
+mod postgres;
 mod routes;
 mod serving;
 mod settings;

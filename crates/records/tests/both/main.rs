@@ -14,6 +14,7 @@ mod model;
 mod parts;
 mod photos;
 mod plans;
+mod postgres;
 mod schema;
 mod search;
 mod trouble;

@@ -1,7 +1,8 @@
 //! A full disk and a database that goes away: told clearly, nothing damaged, and the same program goes on afterwards.
 
 use crate::archive::archive;
-use crate::ground::{Server, on_both, on_postgres, on_sqlite, wait};
+use crate::ground::{on_both, on_postgres, on_sqlite, wait};
+use crate::postgres::Server;
 use crate::writes::{now, taken_in};
 use sea_orm::ConnectionTrait;
 use std::time::{Duration, Instant};

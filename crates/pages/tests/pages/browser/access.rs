@@ -7,7 +7,23 @@ use std::path::Path;
 /// Where `./check` puts the checker; it is fetched for the tests and not part of this project.
 const CHECKER: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../../.venv/axe.min.js");
 /// Pages that are looked at; the job is the one that stands there.
-const PAGES: [&str; 6] = ["/", "/take-in", "/people", "/find?q=tarn", "/jobs/1", "/jobs/1/verdict"];
+const PAGES: [&str; 15] = [
+    "/",
+    "/take-in",
+    "/counter",
+    "/people",
+    "/people/me",
+    "/settings",
+    "/parts",
+    "/tokens",
+    "/find?q=tarn",
+    "/jobs/1",
+    "/jobs/1/verdict",
+    "/jobs/1/alternatives",
+    "/jobs/1/work",
+    "/jobs/1/photos",
+    "/jobs/1/hand-over",
+];
 /// Breaks of WCAG 2.2 AA that the checker calls serious or critical, each with the first place.
 const RUN: &str = "const done = arguments[0]; axe.run(document, { runOnly: ['wcag2a', 'wcag2aa', 'wcag21aa', 'wcag22aa'] }) \
                    .then(({ violations, passes }) => done(passes.length < 10 ? ['the checker looked at nothing'] : violations.filter((one) => ['serious', 'critical'].includes(one.impact)) \

@@ -7,10 +7,11 @@ mod line;
 mod two_people;
 mod whole_job;
 
-use crate::ground::{PASSWORD, Shop, wait};
+use crate::ground::{PASSWORD, Shop, fresh_path, wait};
 use driver::{Browser, Window, is_there};
 use tokio::net::TcpListener;
 use toothsayer_pages::serve;
+use toothsayer_records::Place;
 
 /// A window on a desk that may run scripts.
 pub const DESK: Window = Window { width: 1280, script: true, dark: false };
@@ -18,13 +19,19 @@ pub const DESK: Window = Window { width: 1280, script: true, dark: false };
 /// Serves a shop with people and one truck taken in, and hands the address to what is to be seen there.
 #[track_caller]
 pub fn served(seen: impl FnOnce(&str) + Send + 'static) {
+    served_from(Place::File(fresh_path()), seen);
+}
+
+/// The same from a database of one's choice.
+#[track_caller]
+pub fn served_from(place: Place, seen: impl FnOnce(&str) + Send + 'static) {
     if !is_there() {
         assert!(std::env::var_os("CI").is_none(), "the browser is missing: install chromium and chromium-driver");
         eprintln!("skipped: chromium or chromedriver is missing");
         return;
     }
     wait(async {
-        let (shop, [owner, ..]) = Shop::with_people().await;
+        let (shop, [owner, ..]) = Shop::with_people_at(place).await;
         assert_eq!(shop.take_in(&owner, &[]).await.to(), "/jobs/1");
         let listener = TcpListener::bind("127.0.0.1:0").await.unwrap();
         let base = format!("http://{}", listener.local_addr().unwrap());

@@ -1,8 +1,10 @@
-//! A real browser, without script, on a phone and on a desk: sign-in, take-in, one finding, the verdict.
+//! The whole job in a real browser without script, on a phone and on a desk, on both databases: from take-in to hand-over.
 
 use crate::browser::driver::{Browser, Window};
-use crate::browser::{served, sign_in};
-use crate::ground::TARNHORN;
+use crate::browser::{served_from, sign_in};
+use crate::ground::{TARNHORN, fresh_path};
+use crate::postgres;
+use toothsayer_records::Place;
 
 /// The least height of what is tapped, px: a fingertip (WCAG 2.2, 2.5.5).
 const TARGET_PX: f64 = 44.0;
@@ -34,6 +36,47 @@ fn way(base: &str, width: u32) {
     browser.go(&format!("{job}/verdict"));
     assert!(browser.text("h1").contains("Tarnhorn 6"));
     fits(&browser, width);
+    agree(&browser, &job, width);
+    work(&browser, &job, width);
+    hand_over(&browser, &job, width);
+}
+
+/// The repairs are offered, and the customer says yes at the counter.
+fn agree(browser: &Browser, job: &str, width: u32) {
+    browser.go(&format!("{job}/alternatives"));
+    fits(browser, width);
+    browser.press("form[action$='/offers'] button");
+    fits(browser, width);
+    browser.press("form[action$='/answer'] button[value=yes]");
+    browser.go(job);
+    assert_eq!(browser.text(".kicker").to_lowercase(), "to be begun");
+}
+
+/// Work begins, the first step is signed for, and the work is checked.
+fn work(browser: &Browser, job: &str, width: u32) {
+    browser.press("#lead button[value=on-the-bench]");
+    browser.go(&format!("{job}/work"));
+    fits(browser, width);
+    browser.press("#step-1 form[action$='/sign'] button");
+    assert!(browser.text("#step-1 .given").starts_with("Done"), "{}", browser.source());
+    browser.go(job);
+    browser.press("#lead button[value=checked]");
+}
+
+/// The truck can be collected, its customer gets a link, and has it again.
+fn hand_over(browser: &Browser, job: &str, width: u32) {
+    browser.go(&format!("{job}/hand-over"));
+    fits(browser, width);
+    browser.press("form[action$='/lead'] button[value=ready]");
+    browser.go(&format!("{job}/hand-over"));
+    browser.fill("[name=label]", "their phone");
+    browser.press("form[action$='/links'] button");
+    fits(browser, width);
+    assert!(browser.source().contains("<svg"), "the link's square code is shown");
+    browser.go(&format!("{job}/hand-over"));
+    browser.press("form[action$='/lead'] button[value=collected]");
+    browser.go(job);
+    assert_eq!(browser.text(".kicker").to_lowercase(), "nothing: the customer has it");
 }
 
 /// Nothing is wider than the page, and what is tapped is large enough.
@@ -49,6 +92,11 @@ fn fits(browser: &Browser, width: u32) {
 }
 
 #[test]
-fn the_job_goes_through_a_real_browser_on_a_phone_and_on_a_desk() {
-    served(|base| [390, 1280].into_iter().for_each(|width| way(base, width)));
+fn the_whole_job_goes_through_a_real_browser_on_sqlite() {
+    served_from(Place::File(fresh_path()), |base| [390, 1280].into_iter().for_each(|width| way(base, width)));
+}
+
+#[test]
+fn the_whole_job_goes_through_a_real_browser_on_postgresql() {
+    served_from(postgres::fresh(), |base| way(base, 390));
 }
