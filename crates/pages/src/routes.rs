@@ -16,7 +16,7 @@ use crate::operation::watch::watched;
 use crate::operation::{health, metrics};
 use crate::page::assets;
 use crate::page::trouble::{Trouble, plainly};
-use crate::shop::{customer, find, orders, part, parts, settings, today, truck};
+use crate::shop::{customer, find, help, orders, part, parts, settings, today, truck};
 use axum::Router;
 use axum::extract::DefaultBodyLimit;
 use axum::extract::Request;
@@ -123,6 +123,7 @@ static ROUTES: &[Route] = &[
     route(Get, "/parts/{id}", May(Deed::Look), || get(part::show)),
     route(Post, "/parts/{id}", May(Deed::Own), || post(part::keep)),
     route(Post, "/parts/{id}/shelf", May(Deed::Work), || post(part::move_pieces)),
+    route(Get, "/help", May(Deed::Look), || get(help::show)),
     route(Get, "/trucks/{tag}", May(Deed::Look), || get(truck::show)),
     route(Get, "/jobs/{number}/hold", May(Deed::Look), || get(tried::show)),
     route(Get, "/jobs/{number}/alternatives", May(Deed::Look), || get(alternatives::show)),

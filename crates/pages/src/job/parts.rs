@@ -59,6 +59,11 @@ pub(crate) fn part_of(check: &str) -> Option<&'static str> {
     CHECKS.iter().find(|(_, checks)| checks.contains(&check)).map(|(part, _)| *part)
 }
 
+/// The checks that are made at a part of the drawing.
+pub(crate) fn checks_of(drawn: &str) -> impl Iterator<Item = &'static str> {
+    CHECKS.iter().filter(move |(part, _)| is(drawn, part)).flat_map(|(_, checks)| checks.iter().copied())
+}
+
 /// Whether a part of the drawing is this one.
 pub(crate) fn is(drawn: &str, part: &str) -> bool {
     drawn == part || (part == INPUT_COVER && drawn.starts_with(INPUT_COVER))

@@ -16,6 +16,7 @@ const PAGES: &[(&str, &str, Deed)] = &[
     ("/people", "People", Deed::Own),
     ("/tokens", "Programs", Deed::Own),
     ("/settings", "Settings", Deed::Own),
+    ("/help", "Help", Deed::Look),
 ];
 
 /// What is told around a page.

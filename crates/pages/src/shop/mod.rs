@@ -2,6 +2,7 @@
 
 pub(crate) mod customer;
 pub(crate) mod find;
+pub(crate) mod help;
 pub(crate) mod orders;
 pub(crate) mod part;
 pub(crate) mod parts;

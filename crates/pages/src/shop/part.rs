@@ -275,8 +275,11 @@ fn shelf(part: &Part) -> Html {
     let options = DEEDS.map(|(word, words)| (word.to_owned(), words.to_owned()));
     let pieces =
         input("text", "pieces").with("inputmode", "numeric").with("autocomplete", "off").flag("required", true);
-    let form =
-        tag("form").with("method", "post").with("action", &format!("/parts/{}/shelf", part.id)).class("answer").all([
+    let form = tag("form")
+        .with("method", "post")
+        .with("action", &format!("/parts/{}/shelf", part.id))
+        .class("narrow-form")
+        .all([
             field("What happened", choice("deed", &options, "counted"), ""),
             field("Pieces", pieces, ""),
             field("Reason or note", input("text", "reason").with("autocomplete", "off"), ""),

@@ -10,6 +10,7 @@ mod forms;
 mod ground;
 mod hand_over;
 mod interface;
+mod help;
 mod job;
 mod link;
 mod numbers;

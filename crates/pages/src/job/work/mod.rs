@@ -21,6 +21,7 @@ use plan::{Repair, Step, WorkPlan, joints_table, work_out};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 use steps::Typed;
+use toothsayer_quantity::System;
 use toothsayer_records::{
     Job, JobState, Line, LineKind, Moment, Offer, Person, Reach, SignOff, Stint, Truck, clocks_of, everybody, export,
     job_by_number, lines_of, minutes_of, offers_of, sign_offs_of, stints_of,
@@ -43,6 +44,8 @@ pub(crate) struct Work {
     /// The reader's clocks on other jobs, with the job's number.
     elsewhere: Vec<(Stint, i64)>,
     people: Vec<Person>,
+    /// The unit that a torque is asked for in.
+    torque_hint: &'static str,
     /// Who reads.
     seat: Seat,
 }
@@ -105,6 +108,7 @@ impl Work {
             took: minutes_of(store, job.id, Moment::now()).await?,
             elsewhere,
             people: everybody(store).await?,
+            torque_hint: if app.system().await? == System::Us { "in lbf*in" } else { "in N*m" },
             seat: seat.clone(),
             job,
         })
@@ -172,9 +176,20 @@ fn head(work: &Work) -> Html {
             tag("p").class("kicker").say(waits_for(work.job.state)).into(),
             tag("h1").say(&title).into(),
             tag("p").class("under").say(&told).into(),
+            on_this_page(steps.iter().position(|step| !work.is_done(step))),
             which(work),
         ])
         .into()
+}
+
+/// The way down a long page, the next step first.
+fn on_this_page(next: Option<usize>) -> Html {
+    let next = next.map(|place| (format!("#step-{}", place + 1), "Next step"));
+    let rest = [("#screws", "Screws"), ("#parts", "Parts"), ("#lead", "Lead on")];
+    let rest = rest.into_iter().map(|(address, words)| (address.to_owned(), words));
+    let links = next.into_iter().chain(rest);
+    let links = links.map(|(address, words)| tag("a").class("button plain").with("href", &address).say(words).into());
+    tag("nav").class("actions").with("aria-label", "On this page").all(links.collect::<Vec<_>>()).into()
 }
 
 /// Which repair is worked by, and whether the customer said yes to it.

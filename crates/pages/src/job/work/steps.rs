@@ -24,15 +24,9 @@ pub(crate) struct Typed {
 
 pub(super) fn section(work: &Work, typed: &Typed) -> Html {
     let steps = work.steps();
-    let next = steps.iter().position(|step| !work.is_done(step));
-    let to_next = match next {
-        Some(place) if place > 0 => {
-            let link = tag("a").class("button").with("href", &format!("#step-{}", place + 1)).say("To the next step");
-            tag("p").class("actions").hold(link).into()
-        }
-        None if !steps.is_empty() => tag("p").class("notice good").say("Every step is signed for.").into(),
-        _ => Html::default(),
-    };
+    let all = !steps.is_empty() && steps.iter().all(|step| work.is_done(step));
+    let told = "Every step is signed for.";
+    let to_next = if all { tag("p").class("notice good").say(told).into() } else { Html::default() };
     let lines = steps.iter().enumerate().map(|(place, step)| one(work, step, place + 1, typed));
     let told = "A signature says who did it. It stays; whoever does a step again signs again. A clock that runs goes on \
                 with the next step when you sign.";
@@ -63,8 +57,11 @@ fn one(work: &Work, step: &Step, place: usize, typed: &Typed) -> Html {
         what,
         Html::of(cautions),
         figure.unwrap_or_default(),
-        signatures(work, step, place, typed),
-        clock::of_step(work, step, place),
+        tag("div")
+            .class("row deeds")
+            .hold(signatures(work, step, place, typed))
+            .hold(clock::of_step(work, step, place))
+            .into(),
     ];
     let class = if done { "check answered" } else { "check" };
     tag("li").class(class).with("id", &format!("step-{place}")).all(told).into()
@@ -93,11 +90,11 @@ impl Line<'_> {
         let joint = self.work.plan.joints.iter().find(|one| one.name == self.joint);
         let tight = joint.map_or_else(Html::default, tighten);
         let Some(sign) = self.work.signed(&self.step.id, self.joint) else {
-            return Html::of([tight, self.form("Done")]);
+            return tag("div").class("deed").hold(tight).hold(self.form("Done")).into();
         };
         let again = tag("summary").say("Sign again");
         let again = tag("details").flag("open", self.is_typed()).hold(again).hold(self.form("Done again"));
-        Html::of([tight, self.given(sign), again.into()])
+        tag("div").class("deed").hold(tight).hold(self.given(sign)).hold(again).into()
     }
 
     fn given(&self, sign: &SignOff) -> Html {
@@ -125,7 +122,9 @@ impl Line<'_> {
             "" => Html::default(),
             _ => labelled(
                 "Tightened to",
-                text("tightened", &self.typed.tightened).with("placeholder", "3.4 N*m").flag("autofocus", mine),
+                text("tightened", &self.typed.tightened)
+                    .with("placeholder", self.work.torque_hint)
+                    .flag("autofocus", mine),
             ),
         };
         let wrong = self.typed.wrong.iter().filter(|_| mine);

@@ -7,8 +7,9 @@ use std::path::Path;
 /// Where `./check` puts the checker; it is fetched for the tests and not part of this project.
 const CHECKER: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../../.venv/axe.min.js");
 /// Pages that are looked at; the job is the one that stands there.
-const PAGES: [&str; 15] = [
+const PAGES: [&str; 16] = [
     "/",
+    "/help",
     "/take-in",
     "/counter",
     "/people",

@@ -36,6 +36,12 @@ fn way(base: &str, width: u32) {
     browser.go(&format!("{job}/verdict"));
     assert!(browser.text("h1").contains("Tarnhorn 6"));
     fits(&browser, width);
+    let pages = ["/counter", "/parts", "/settings", "/people", "/people/me", "/photos", "/tokens", "/help"];
+    let own = ["/photos"].map(|end| format!("{job}{end}"));
+    for page in pages.map(|end| format!("{base}{end}")).into_iter().chain(own) {
+        browser.go(&page);
+        fits(&browser, width);
+    }
     agree(&browser, &job, width);
     work(&browser, &job, width);
     hand_over(&browser, &job, width);
