@@ -88,13 +88,13 @@ fn hand_over(browser: &Browser, job: &str, width: u32) {
 /// Nothing is wider than the page, and what is tapped is large enough.
 #[track_caller]
 fn fits(browser: &Browser, width: u32) {
-    let wide = browser.content_width();
-    assert!(wide <= f64::from(width), "{} is {wide} px wide", browser.url());
-    for [x, y, w, h] in
-        browser.places("button, .button, .bar a, .cards a, input:not([type=hidden]):not([type=radio]), select")
-    {
+    // Asked for their places first, so that the page is laid out when its width is read.
+    let tapped = "button, .button, .bar a, .cards a, input:not([type=hidden]):not([type=radio]), select";
+    for [x, y, w, h] in browser.places(tapped) {
         assert!(w == 0.0 || h >= TARGET_PX, "{}: {w} x {h} px at {x}, {y}", browser.url());
     }
+    let wide = browser.content_width();
+    assert!(wide <= f64::from(width), "{} is {wide} px wide", browser.url());
 }
 
 #[test]
