@@ -94,7 +94,7 @@ async function flush() {
 }
 
 // What is typed, by page and form.
-const nameOf = (form) => `toothsayer.typed ${location.pathname}${location.search} ${form.getAttribute("action")} ${form.elements.check?.value ?? ""}`;
+const nameOf = (form) => `toothsayer.typed ${location.pathname}${location.search} ${form.getAttribute("action")} ${form.elements.check?.value ?? form.id}`;
 const forget = (form) => sessionStorage.removeItem(nameOf(form));
 
 function typed(event) {

@@ -46,7 +46,10 @@ pub(super) fn of_step(work: &Work, step: &Step, place: usize) -> Html {
     if running.iter().any(|stint| mine(stint)) || !work.job.open {
         return told;
     }
-    let start = tag("form").with("method", "post").with("action", &format!("/jobs/{}/clock/start", work.job.number));
+    let start = tag("form")
+        .with("method", "post")
+        .with("action", &format!("/jobs/{}/clock/start", work.job.number))
+        .with("data-send", "stay");
     let start = start.all([
         hidden("step", &step.id),
         hidden("place", &place.to_string()),
@@ -68,6 +71,7 @@ fn stop_at(number: i64, stint: &Stint, words: &str, place: usize) -> Html {
     tag("form")
         .with("method", "post")
         .with("action", &format!("/jobs/{number}/clock/stop"))
+        .with("data-send", "stay")
         .all([
             hidden("clock", &stint.id.to_string()),
             hidden("version", &stint.version.to_string()),

@@ -11,7 +11,7 @@ use crate::door::guard::Seat;
 use crate::job::lead;
 use crate::job::way::way;
 use crate::page::html::{Html, tag};
-use crate::page::shell::{Frame, page, problems};
+use crate::page::shell::{Frame, live, live_main, page, problems};
 use crate::page::trouble::Trouble;
 use crate::page::words::{minutes, sentence, waits_for};
 use axum::extract::{Extension, Path, State};
@@ -24,7 +24,7 @@ use steps::Typed;
 use toothsayer_quantity::System;
 use toothsayer_records::{
     Job, JobState, Line, LineKind, Moment, Offer, Person, Reach, SignOff, Stint, Truck, clocks_of, everybody, export,
-    job_by_number, lines_of, minutes_of, offers_of, sign_offs_of, stints_of,
+    job_by_number, lines_of, minutes_of, newest_change, offers_of, sign_offs_of, stints_of,
 };
 
 /// What stands before the id of a line that the shop added to the work.
@@ -70,14 +70,15 @@ async fn refused(app: &App, seat: &Seat, number: i64, wrong: &[String]) -> Resul
 }
 
 async fn with_typed(app: &App, seat: &Seat, number: i64, wrong: &[String], typed: &Typed) -> Result<Response, Trouble> {
+    let changes = newest_change(app.store()).await?;
     let work = Work::read(app, seat, number).await?;
     let needs = needs::section(app, &work).await?;
     let job = &work.job;
     let told = [
         way(seat, job.number, "/work"),
         head(&work),
-        problems(wrong),
-        elsewhere(&work),
+        live("problems", tag("div")).hold(problems(wrong)).into(),
+        live("elsewhere", tag("div")).hold(elsewhere(&work)).into(),
         cautions(&work),
         steps::section(&work, typed),
         screws(&work.plan),
@@ -85,7 +86,7 @@ async fn with_typed(app: &App, seat: &Seat, number: i64, wrong: &[String], typed
         lead::steps_from(job, "work"),
     ];
     let title = format!("Work on {} · {}", job.number, work.truck.name);
-    Ok(page(&Frame::of(&title, seat), tag("main").with("id", "main").all(told).into()))
+    Ok(page(&Frame::of(&title, seat), live_main(changes, told)))
 }
 
 impl Work {
@@ -171,7 +172,7 @@ fn head(work: &Work) -> Html {
     let told =
         format!("{done} of {} steps signed · planned {} · so far {}", steps.len(), minutes(planned), minutes(took));
     let title = format!("Work on {} · {}", work.job.number, work.truck.name);
-    tag("header")
+    live("head", tag("header"))
         .all([
             tag("p").class("kicker").say(waits_for(work.job.state)).into(),
             tag("h1").say(&title).into(),

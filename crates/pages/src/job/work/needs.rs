@@ -4,7 +4,7 @@ use super::{Work, plan_of, refused};
 use crate::app::App;
 use crate::door::guard::Seat;
 use crate::page::html::{Html, Tag, tag};
-use crate::page::shell::{choice, field, hidden, input};
+use crate::page::shell::{choice, field, hidden, input, live};
 use crate::page::trouble::Trouble;
 use crate::page::words::{need_state, need_step, sentence};
 use axum::extract::{Extension, Form, Path, State};
@@ -67,7 +67,7 @@ pub(super) async fn section(app: &App, work: &Work) -> Result<Html, Trouble> {
         new(number),
         tag("p").hold(tag("a").with("href", "/parts/orders").say("Everything that is to be ordered")).into(),
     ];
-    Ok(tag("section").with("id", "parts").all(told).into())
+    Ok(live("parts", tag("section")).with("id", "parts").all(told).into())
 }
 
 /// The plan's parts that are not on the list yet.
@@ -77,7 +77,7 @@ fn from_plan(work: &Work, needs: &[Need]) -> Html {
         return Html::default();
     }
     let told = format!("The work needs also: {}.", missing.join(", "));
-    let form = post(work.job.number, "needs").hold(hidden("plan", "yes"));
+    let form = post(work.job.number, "needs").with("data-send", "stay").hold(hidden("plan", "yes"));
     let form = form.hold(tag("button").say("Put them on the list"));
     tag("div").class("notice").hold(tag("p").say(&told)).hold(form).into()
 }
@@ -158,7 +158,7 @@ fn choose(work: &Work, store: &Store, need: &Need) -> Html {
     let mut told: Vec<(String, String)> = vec![(String::new(), "Choose".into())];
     told.extend(options.into_iter().map(|part| (part.id.to_string(), described(store, part))));
     let chosen = need.part.map_or(String::new(), |part| part.to_string());
-    let form = post(work.job.number, "needs/choose").class("answer").all([
+    let form = post(work.job.number, "needs/choose").with("data-send", "stay").class("answer").all([
         hidden("need", &need.id.to_string()),
         hidden("version", &need.version.to_string()),
         field("Part of the shop's list", choice("part", &told, &chosen), ""),
@@ -180,6 +180,7 @@ fn steps(work: &Work, need: &Need) -> Html {
             .into()
     });
     post(work.job.number, "needs/lead")
+        .with("data-send", "stay")
         .all([
             hidden("need", &need.id.to_string()),
             hidden("version", &need.version.to_string()),
@@ -268,6 +269,10 @@ pub(crate) async fn choose_part(
     let write = seat.write(&app).await?;
     let need = need_of(&write, number, &form).await?;
     let part: Part = write.get(Id::parse(&form.part)?).await?;
+    // The same form sent twice counts once.
+    if need.part == Some(part.id) {
+        return Ok(to_list(number));
+    }
     let kept = write.choose(&need, &part).await;
     finish(&app, &seat, number, write, kept).await
 }
@@ -288,6 +293,9 @@ pub(crate) async fn lead(
     }
     let write = seat.write(&app).await?;
     let need = need_of(&write, number, &form).await?;
+    if need.state == to {
+        return Ok(to_list(number));
+    }
     let kept = write.lead_need(&need, to).await;
     finish(&app, &seat, number, write, kept).await
 }

@@ -3,7 +3,7 @@
 use super::plan::{Screwed, Step};
 use super::{Work, clock};
 use crate::page::html::{Html, tag};
-use crate::page::shell::{hidden, input};
+use crate::page::shell::{hidden, input, live};
 use crate::page::words::{minutes, sentence, when};
 use toothsayer_records::SignOff;
 
@@ -64,7 +64,7 @@ fn one(work: &Work, step: &Step, place: usize, typed: &Typed) -> Html {
             .into(),
     ];
     let class = if done { "check answered" } else { "check" };
-    tag("li").class(class).with("id", &format!("step-{place}")).all(told).into()
+    live(&format!("step-{}", step.id), tag("li")).class(class).with("id", &format!("step-{place}")).all(told).into()
 }
 
 /// A form for each joint that is tightened, or one for the step.
@@ -130,6 +130,7 @@ impl Line<'_> {
         let wrong = self.typed.wrong.iter().filter(|_| mine);
         let wrong = wrong.map(|one| tag("p").class("bad").with("role", "alert").say(one).into());
         let form = tag("form").with("method", "post").with("action", &format!("/jobs/{}/sign", self.work.job.number));
+        let form = form.with("data-send", "stay").with("id", &format!("sign-{}-{}", self.step.id, self.joint));
         let form = form.class("answer").all([
             hidden("step", &self.step.id),
             hidden("joint", self.joint),

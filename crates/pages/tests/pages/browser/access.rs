@@ -7,7 +7,7 @@ use std::path::Path;
 /// Where `./check` puts the checker; it is fetched for the tests and not part of this project.
 const CHECKER: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../../.venv/axe.min.js");
 /// Pages that are looked at; the job is the one that stands there.
-const PAGES: [&str; 16] = [
+const PAGES: [&str; 18] = [
     "/",
     "/help",
     "/take-in",
@@ -16,6 +16,8 @@ const PAGES: [&str; 16] = [
     "/people/me",
     "/settings",
     "/parts",
+    "/parts/orders",
+    "/photos",
     "/tokens",
     "/find?q=tarn",
     "/jobs/1",
