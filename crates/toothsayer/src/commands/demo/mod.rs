@@ -19,7 +19,7 @@ pub fn run(desk: &Desk<'_>, args: &DemoArgs) -> Result<String, Failure> {
     if args.no_serve || desk.global.json {
         return Ok(job);
     }
-    paper::print(&format!("{job}\nThe pages of an invented shop follow in some seconds.\n\n"));
+    paper::print(&job);
     shop::serve_until_ctrl_c(desk, TARNHORN)
 }
 

@@ -52,6 +52,7 @@ pub fn serve_until_ctrl_c(desk: &Desk<'_>, job: &str) -> Result<String, Failure>
     waiting(async {
         let stop = stop()?;
         progress::leave_ctrl_c();
+        paper::print("\nThe pages of an invented shop follow in some seconds.\n\n");
         let folder = Folder::new()?;
         let store = Store::open(&Place::File(folder.0.join("shop.sqlite"))).await?;
         let served = tokio::select! {
