@@ -3,10 +3,10 @@
 use crate::app::App;
 use crate::door::guard::Seat;
 use crate::interface::problem::Problem;
-use crate::interface::sent::{Sent, number};
+use crate::interface::sent::{Number, Sent};
 use crate::job::finding::{Sent as Kept, kept};
 use axum::Json;
-use axum::extract::{Extension, Path, State};
+use axum::extract::{Extension, State};
 use axum::http::StatusCode;
 use serde::{Deserialize, Serialize};
 use toothsayer_records::{Answer, Finding, Person, everybody, findings_of, job_by_number};
@@ -91,8 +91,8 @@ pub(crate) struct NewFinding {
         (status = 404, description = "There is no such job.", body = Problem, content_type = "application/problem+json"),
     )
 )]
-pub(crate) async fn list(State(app): State<App>, Path(text): Path<String>) -> Result<Json<FindingsTold>, Problem> {
-    let job = job_by_number(app.store(), number(&text)?).await?;
+pub(crate) async fn list(State(app): State<App>, Number(number): Number) -> Result<Json<FindingsTold>, Problem> {
+    let job = job_by_number(app.store(), number).await?;
     let (findings, people) = (findings_of(app.store(), job.id).await?, everybody(app.store()).await?);
     let findings = findings.into_iter().map(|finding| FindingTold::of(finding, &people)).collect();
     Ok(Json(FindingsTold { findings }))
@@ -115,10 +115,9 @@ pub(crate) async fn list(State(app): State<App>, Path(text): Path<String>) -> Re
 pub(crate) async fn keep(
     State(app): State<App>,
     Extension(seat): Extension<Seat>,
-    Path(text): Path<String>,
+    Number(number): Number,
     Sent(new): Sent<NewFinding>,
 ) -> Result<Json<FindingTold>, Problem> {
-    let number = number(&text)?;
     let answer = if matches!(new.answer, YesOrNo::Yes) { Answer::Yes } else { Answer::No };
     let sent = Kept { check: new.check, answer, value: new.value, note: new.note, version: new.version };
     let wrong = kept(&app, &seat, number, &sent).await?;

@@ -4,10 +4,10 @@ use crate::app::App;
 use crate::counter::take_in::told;
 use crate::door::guard::Seat;
 use crate::interface::problem::Problem;
-use crate::interface::sent::{Sent, key, number};
+use crate::interface::sent::{Number, Sent, key};
 use crate::page::trouble::Trouble;
 use axum::Json;
-use axum::extract::{Extension, Path, State};
+use axum::extract::{Extension, State};
 use axum::http::header::{CONTENT_TYPE, LOCATION};
 use axum::http::{HeaderMap, StatusCode};
 use axum::response::{IntoResponse, Response};
@@ -101,8 +101,8 @@ pub(crate) async fn list(State(app): State<App>) -> Result<Json<JobsTold>, Probl
         (status = 404, description = "There is none.", body = Problem, content_type = "application/problem+json"),
     )
 )]
-pub(crate) async fn one(State(app): State<App>, Path(text): Path<String>) -> Result<Json<JobTold>, Problem> {
-    let job = job_by_number(app.store(), number(&text)?).await?;
+pub(crate) async fn one(State(app): State<App>, Number(number): Number) -> Result<Json<JobTold>, Problem> {
+    let job = job_by_number(app.store(), number).await?;
     Ok(Json(JobTold::of(app.store(), job).await?))
 }
 
@@ -114,8 +114,8 @@ pub(crate) async fn one(State(app): State<App>, Path(text): Path<String>) -> Res
         (status = 404, description = "There is none.", body = Problem, content_type = "application/problem+json"),
     )
 )]
-pub(crate) async fn file(State(app): State<App>, Path(text): Path<String>) -> Result<Response, Problem> {
-    let job = job_by_number(app.store(), number(&text)?).await?;
+pub(crate) async fn file(State(app): State<App>, Number(number): Number) -> Result<Response, Problem> {
+    let job = job_by_number(app.store(), number).await?;
     Ok(([(CONTENT_TYPE, "application/toml")], export(app.store(), &job).await?).into_response())
 }
 
@@ -191,8 +191,13 @@ fn unfit(app: &App, new: &NewJob) -> Vec<String> {
         if letters < least || letters > most {
             wrong.push(format!("{what} has {letters} letters; {least} to {most} are allowed."));
         }
+        // PostgreSQL keeps no text with it.
+        if text.contains('\0') {
+            wrong.push(format!("{what} holds the character U+0000, which no text takes."));
+        }
     };
     length("What the customer said", &new.said, [0, LONGEST_TEXT]);
+    length("The truck's tag", new.tag.as_deref().unwrap_or(""), [0, LONGEST_NAME]);
     if new.tag.is_none() {
         length("The customer's name", new.customer.as_deref().unwrap_or(""), [1, LONGEST_NAME]);
         length("What the truck is called", new.truck.as_deref().unwrap_or(""), [1, LONGEST_NAME]);

@@ -2,7 +2,8 @@
 
 use crate::interface::problem::Problem;
 use axum::Json;
-use axum::extract::{FromRequest, Request};
+use axum::extract::{FromRequest, FromRequestParts, Path, Request};
+use axum::http::request::Parts;
 use axum::http::{HeaderMap, StatusCode};
 use serde::de::DeserializeOwned;
 
@@ -28,11 +29,17 @@ impl<T: DeserializeOwned, S: Send + Sync> FromRequest<S> for Sent<T> {
     }
 }
 
-/// A job's number in an address.
-pub(crate) fn number(text: &str) -> Result<i64, Problem> {
-    let none =
-        || Problem::new(StatusCode::NOT_FOUND, &format!("there is no job {text}"), "look for it in /api/v1/jobs");
-    text.parse().map_err(|_| none())
+/// The number of a job in an address; what is no number is no job's.
+pub(crate) struct Number(pub i64);
+
+impl<S: Send + Sync> FromRequestParts<S> for Number {
+    type Rejection = Problem;
+
+    async fn from_request_parts(parts: &mut Parts, state: &S) -> Result<Self, Problem> {
+        let text = Path::<String>::from_request_parts(parts, state).await.map_or_else(|_| String::new(), |path| path.0);
+        let told = format!("there is no job {text}");
+        text.parse().map(Self).map_err(|_| Problem::new(StatusCode::NOT_FOUND, &told, "look for it in /api/v1/jobs"))
+    }
 }
 
 /// The key of a request.

@@ -2,11 +2,11 @@
 
 use crate::app::App;
 use crate::interface::problem::Problem;
-use crate::interface::sent::number;
+use crate::interface::sent::Number;
 use crate::job::matter::{SEED, judged};
 use crate::page::trouble::Trouble;
 use axum::extract::rejection::QueryRejection;
-use axum::extract::{Path, Query, State};
+use axum::extract::{Query, State};
 use axum::http::StatusCode;
 use axum::http::header::CONTENT_TYPE;
 use axum::response::{IntoResponse, Response};
@@ -53,14 +53,14 @@ pub(crate) struct VerdictTold {
 )]
 pub(crate) async fn show(
     State(app): State<App>,
-    Path(text): Path<String>,
+    Number(number): Number,
     wish: Result<Query<Wish>, QueryRejection>,
 ) -> Result<Response, Problem> {
     let odd = |refused: QueryRejection| {
         Problem::new(StatusCode::BAD_REQUEST, &refused.body_text(), "ask with points=true or points=false")
     };
     let Query(wish) = wish.map_err(odd)?;
-    let job = job_by_number(app.store(), number(&text)?).await?;
+    let job = job_by_number(app.store(), number).await?;
     let (text, own) = (export(app.store(), &job).await?, app.clone());
     let key = format!("verdict {}\n{text}", wish.points);
     let narrow = (!wish.points).then_some(Narrow::WhereUnsure);

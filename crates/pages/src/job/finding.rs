@@ -204,6 +204,10 @@ fn unfit(app: &App, sent: &Sent) -> Vec<String> {
     if letters > LONGEST_NOTE {
         wrong.push(format!("The note has {letters} letters; up to {LONGEST_NOTE} are allowed."));
     }
+    // PostgreSQL keeps no text with it.
+    if sent.note.contains('\0') || sent.value.contains('\0') {
+        wrong.push("The character U+0000 stands in no text: write it without.".to_owned());
+    }
     wrong
 }
 

@@ -115,9 +115,11 @@ pub(crate) async fn sheet(
 
 async fn head(app: &App, job: &Job, truck: &Truck, shop: &str) -> Result<Html, Trouble> {
     let stands = stands(job.state);
+    // Before a yes or a no nothing is owed yet, and afterwards it was settled.
     let owes = match job.state {
-        JobState::Collected | JobState::Rechecked => 0,
-        _ => owed(app.store(), job).await?,
+        JobState::Agreed | JobState::WaitingForParts | JobState::OnTheBench => owed(app.store(), job).await?,
+        JobState::Declined | JobState::Checked | JobState::Ready => owed(app.store(), job).await?,
+        _ => 0,
     };
     let pay = if owes > 0 { format!("To pay: {}.", money(job, owes)?) } else { String::new() };
     let shop = if shop.is_empty() { "Your truck at the shop" } else { shop };
