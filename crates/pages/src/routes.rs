@@ -152,6 +152,7 @@ static ROUTES: &[Route] = &[
     route(Get, "/api/v1/jobs/{number}/findings", Program(Deed::Look), || get(findings::list)),
     route(Post, "/api/v1/jobs/{number}/findings", Program(Deed::Work), || post(findings::keep)),
     route(Get, "/api/v1/jobs/{number}/verdict", Program(Deed::Look), || get(interface_verdict::show)),
+    route(Get, "/api/v1/metrics", Program(Deed::Own), || get(metrics::collect)),
     route(Get, "/people", May(Deed::Own), || get(people::show)),
     route(Post, "/people", May(Deed::Own), || post(people::add)),
     route(Post, "/people/{id}", May(Deed::Own), || post(people::change)),

@@ -2,6 +2,7 @@
 
 use crate::interface::problem::Problem;
 use crate::interface::{findings, jobs, verdict};
+use crate::operation::metrics;
 use axum::Json;
 use utoipa::openapi::security::{HttpAuthScheme, HttpBuilder, SecurityScheme};
 use utoipa::openapi::{
@@ -13,7 +14,8 @@ use utoipa::{Modify, OpenApi};
 #[openapi(
     info(title = "Toothsayer", description = "A shop's jobs for programs. Verdicts are in SI units, the unit at the end of each key."),
     paths(
-        show, jobs::list, jobs::take_in, jobs::one, jobs::file, findings::list, findings::keep, verdict::show
+        show, jobs::list, jobs::take_in, jobs::one, jobs::file, findings::list, findings::keep, verdict::show,
+        metrics::collect
     ),
     components(schemas(Problem)),
     tags(

@@ -1,11 +1,12 @@
 //! What the pages do, in numbers: requests by row and result, how long they take, verdicts, sessions, connections.
 
 use crate::app::App;
+use crate::interface::problem::Problem;
 use crate::operation::exposition::{Exposition, MEDIA};
 use crate::page::trouble::Trouble;
 use axum::extract::State;
 use axum::http::header::CONTENT_TYPE;
-use axum::response::IntoResponse;
+use axum::response::{IntoResponse, Response};
 use std::collections::BTreeMap;
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicU64, Ordering};
@@ -117,8 +118,20 @@ async fn sessions(app: &App) -> Result<usize, Trouble> {
     Ok(open)
 }
 
-/// All numbers as text.
-pub(crate) async fn show(State(app): State<App>) -> Result<impl IntoResponse, Trouble> {
+/// All numbers, for the owner.
+pub(crate) async fn show(State(app): State<App>) -> Result<Response, Trouble> {
+    Ok(([(CONTENT_TYPE, MEDIA)], numbers(&app).await?).into_response())
+}
+
+/// All numbers, for a program that collects them with a token of the owner's.
+#[utoipa::path(get, path = "/api/v1/metrics", tag = "jobs", security(("token" = [])), responses(
+    (status = 200, description = "Numbers as OpenMetrics text.", body = String, content_type = "application/openmetrics-text"),
+))]
+pub(crate) async fn collect(State(app): State<App>) -> Result<Response, Problem> {
+    Ok(show(State(app)).await?)
+}
+
+async fn numbers(app: &App) -> Result<String, Trouble> {
     let mut text = Exposition::default();
     app.metrics.requests(&mut text);
     let [computed, known] = app.desk.counts();
@@ -126,12 +139,12 @@ pub(crate) async fn show(State(app): State<App>) -> Result<impl IntoResponse, Tr
     text.sample("toothsayer_verdicts_total", &[("from", "computed")], computed);
     text.sample("toothsayer_verdicts_total", &[("from", "known")], known);
     text.family("toothsayer_sessions", "gauge", "Sessions of people who are signed in.");
-    text.sample("toothsayer_sessions", &[], sessions(&app).await?);
+    text.sample("toothsayer_sessions", &[], sessions(app).await?);
     text.family("toothsayer_connections", "gauge", "Connections that are open.");
     text.sample("toothsayer_connections", &[], app.metrics.connections.load(Ordering::Relaxed));
     text.family("toothsayer_start_time_seconds", "gauge", "When the program began, in seconds since 1970.");
     text.sample("toothsayer_start_time_seconds", &[], app.metrics.began.to_ms() as f64 / 1e3);
     text.family("toothsayer_build", "info", "Which program this is.");
     text.sample("toothsayer_build_info", &[("version", env!("CARGO_PKG_VERSION"))], 1);
-    Ok(([(CONTENT_TYPE, MEDIA)], text.finish()))
+    Ok(text.finish())
 }

@@ -1,6 +1,7 @@
 //! The pages' numbers: who sees them, and what is counted.
 
 use crate::ground::{Shop, wait};
+use crate::interface::{ask_api, token};
 use crate::operate::with_owner;
 use axum::http::StatusCode;
 use axum::http::header::CONTENT_TYPE;
@@ -25,6 +26,10 @@ fn only_the_owner_sees_the_numbers() {
             assert_eq!(shop.get(cookie, "/metrics").await.status, StatusCode::FORBIDDEN);
         }
         assert_eq!(shop.get("", "/metrics").await.to(), "/sign-in?to=%2Fmetrics");
+        let secret = token(&shop, &owner, "Mira Oakshott").await;
+        let collected = ask_api(&shop, "GET", "/api/v1/metrics", &secret, "").await;
+        assert_eq!(collected.headers[CONTENT_TYPE], answer.headers[CONTENT_TYPE]);
+        assert!(collected.body.contains("toothsayer_requests_total{route=\"/metrics\""));
     });
 }
 
