@@ -33,31 +33,39 @@ pub(crate) struct Asked<'a> {
     pub system: System,
 }
 
-/// The answer as HTML.
+impl Asked<'_> {
+    /// The truck in good order, with the windows of its joints.
+    fn truck(&self, memo: &Memo) -> Result<(Job, Staged, Windows), Trouble> {
+        let job = Job::parse(self.text, self.book)?;
+        let stage = Staged { state: State::Built, sheet: job.built.clone(), run_in: false };
+        let windows = windows(&Loaded::new(&stage.sheet, stage.run_in, memo)?)?;
+        Ok((job, stage, windows))
+    }
+}
+
+/// Whether it holds, with the margins, as HTML.
 pub(crate) fn answer(asked: &Asked<'_>, memo: &Memo) -> Result<String, Trouble> {
-    let job = Job::parse(asked.text, asked.book)?;
-    let stage = Staged { state: State::Built, sheet: job.built.clone(), run_in: false };
-    let windows = windows(&Loaded::new(&stage.sheet, stage.run_in, memo)?)?;
+    let (job, stage, windows) = asked.truck(memo)?;
     let watch = |_: u32, _: u32| true;
     let ranges =
         Ranges { first: FIRST_DRAWS, most: MOST_DRAWS, seed: SEED, narrow: Narrow::WhereUnsure, watch: &watch };
     let stages = [stage];
     let margins = state_margins(&job, &stages, &windows, Some(&ranges), memo)?;
-    let ([stage], [built]) = (&stages, &margins[..]) else { return Err(Trouble::Stopped) };
+    let [built] = &margins[..] else { return Err(Trouble::Stopped) };
     let column = [Column { head: "margin", margins: built }];
     let table = Shown { name: "Margins", columns: &column, by: 0, most: SHOWN_PARTS, steps: false };
     let assumed = format!(
         "{} values are assumed, each with its range. A margin is what a part bears over what is asked of it: below 1 it fails.",
         job.assumptions().len()
     );
-    let told = [
-        first(built),
-        table.html(),
-        tag("p").class("small").say(&assumed).into(),
-        pinions(&job, stage, asked.system, memo),
-        tight(&job, &windows, asked.system),
-    ];
+    let told = [first(built), table.html(), tag("p").class("small").say(&assumed).into()];
     Ok(Html::of(told).into_string())
+}
+
+/// Which pinion, and how tight, as HTML.
+pub(crate) fn further(asked: &Asked<'_>, memo: &Memo) -> Result<String, Trouble> {
+    let (job, stage, windows) = asked.truck(memo)?;
+    Ok(Html::of([pinions(&job, &stage, asked.system, memo), tight(&job, &windows, asked.system)]).into_string())
 }
 
 /// The answer in a word, what is tightest, and what would settle it.
@@ -140,8 +148,8 @@ fn tight(job: &Job, windows: &Windows, system: System) -> Html {
         Some(Html::from(tag("tr").all(cells)))
     });
     let rows: Vec<Html> = rows.collect();
-    let note = "For the screws that its class usually has, dry and without locker; the maker's printed value comes first. \
-                Thread locker on metal threads only.";
+    let note = "For the screws that its class usually has; the maker's printed value comes first. Thread locker on metal \
+                threads only.";
     let table = plain_table("How tight", &["joint", "screws, as assumed", "how tight"], rows);
     Html::of([tag("h2").say("How tight, and no tighter").into(), table, tag("p").class("small").say(note).into()])
 }

@@ -1,7 +1,7 @@
 //! The counter: will it hold, from five facts, before the truck comes in. Nothing of it is kept.
 
 use crate::app::App;
-use crate::counter::answer::{Asked, answer};
+use crate::counter::answer::{Asked, answer, further};
 use crate::counter::facts::Facts;
 use crate::door::guard::Seat;
 use crate::job::smallest;
@@ -14,7 +14,7 @@ use axum::response::{IntoResponse, Response};
 use serde::Deserialize;
 use toothsayer_job::{Job, State as TruckState};
 use toothsayer_records::{Deed, shop_of};
-use toothsayer_verdict::Staged;
+use toothsayer_verdict::{Memo, Staged};
 
 /// What a truck is called that has no name yet.
 const NAME: &str = "Truck";
@@ -45,7 +45,8 @@ pub(crate) async fn show(
     let form = tag("form").with("action", "/counter").hold(facts.fields()).hold(tag("button").say("Will it hold?"));
     let intro = "Five facts are enough, and no truck is needed. Everything else is taken as it usually is, with its range; \
                  nothing of it is kept.";
-    let told = [Html::from(tag("h1").say("Will it hold?")), told, tag("p").say(intro).into(), form.into()];
+    let asked = if facts.is_empty() { Html::default() } else { tag("h2").say("The facts").into() };
+    let told = [Html::from(tag("h1").say("Will it hold?")), told, asked, tag("p").say(intro).into(), form.into()];
     let main = tag("main").with("id", "main").all(told);
     Ok((status, page(&Frame::of("Counter", &seat), main.into())).into_response())
 }
@@ -72,12 +73,8 @@ async fn answered(
     text: &str,
     changes: bool,
 ) -> Result<(StatusCode, Html), Trouble> {
-    let (system, own, asked) = (app.system().await?, app.clone(), text.to_owned());
-    let key = format!("counter\n{system:?}\n{text}");
-    let told =
-        app.desk.computed(&key, move |memo| answer(&Asked { text: &asked, book: own.book(), system }, memo)).await;
-    let told = match told {
-        Ok(told) => Html::written(told.as_str().to_owned()),
+    let told = match computed(app, text, "counter", answer).await {
+        Ok(told) => told,
         // What the mechanics refuse, such as teeth too few to form, is told as what is wrong with the facts.
         Err(Trouble::Verdict(error)) => {
             let told = format!("That cannot be computed: {error}.");
@@ -85,22 +82,29 @@ async fn answered(
         }
         Err(other) => return Err(other),
     };
-    let told = [told, smallest_changes(app, facts, text, changes).await?, on(seat, facts)];
+    let further = computed(app, text, "counter further", further).await?;
+    let told = [told, on(seat, facts), further, smallest_changes(app, facts, text, changes).await?];
     Ok((StatusCode::OK, tag("div").with("id", "answer").all(told).into()))
+}
+
+/// A piece of the answer, at the desk.
+async fn computed(
+    app: &App,
+    text: &str,
+    which: &str,
+    compute: fn(&Asked<'_>, &Memo) -> Result<String, Trouble>,
+) -> Result<Html, Trouble> {
+    let (system, own, asked) = (app.system().await?, app.clone(), text.to_owned());
+    let key = format!("{which}\n{system:?}\n{text}");
+    let told = move |memo: &Memo| compute(&Asked { text: &asked, book: own.book(), system }, memo);
+    Ok(Html::written(app.desk.computed(&key, told).await?.as_str().to_owned()))
 }
 
 /// The three smallest changes, or the way to them.
 async fn smallest_changes(app: &App, facts: &Facts, text: &str, wanted: bool) -> Result<Html, Trouble> {
     let told = if wanted {
-        let (system, own, asked) = (app.system().await?, app.clone(), text.to_owned());
-        let key = format!("counter changes\n{system:?}\n{text}");
-        let sought = move |memo: &toothsayer_verdict::Memo| {
-            let job = Job::parse(&asked, own.book())?;
-            let stage = Staged { state: TruckState::Built, sheet: job.built.clone(), run_in: false };
-            smallest::of_stage(&job, &stage, own.book(), system, memo)
-        };
-        match app.desk.computed(&key, sought).await {
-            Ok(told) => Html::written(told.as_str().to_owned()),
+        match computed(app, text, "counter changes", changes_of).await {
+            Ok(told) => told,
             Err(Trouble::Verdict(error)) => tag("p").say(&format!("That cannot be computed: {error}.")).into(),
             Err(other) => return Err(other),
         }
@@ -109,6 +113,12 @@ async fn smallest_changes(app: &App, facts: &Facts, text: &str, wanted: bool) ->
         form.hold(tag("button").class("plain").say("What would have to change? (takes some seconds)")).into()
     };
     Ok(tag("section").with("id", "changes").hold(tag("h2").say("What would have to change")).hold(told).into())
+}
+
+fn changes_of(asked: &Asked<'_>, memo: &Memo) -> Result<String, Trouble> {
+    let job = Job::parse(asked.text, asked.book)?;
+    let stage = Staged { state: TruckState::Built, sheet: job.built.clone(), run_in: false };
+    smallest::of_stage(&job, &stage, asked.book, asked.system, memo)
 }
 
 /// On to a job, with every fact that was typed.

@@ -8,7 +8,7 @@ use crate::job::lines::{self, NewLine};
 use crate::job::offering::{Offering, Repair, offering};
 use crate::job::way::way;
 use crate::page::html::{Html, tag};
-use crate::page::shell::{Frame, field, hidden, input, page, problems};
+use crate::page::shell::{Frame, field, hidden, input, live, live_main, page, problems};
 use crate::page::trouble::Trouble;
 use crate::page::words::{chance, minutes, money, waits_for, when};
 use axum::extract::{Extension, Path, State};
@@ -16,7 +16,7 @@ use axum::response::Response;
 use std::sync::Arc;
 use toothsayer_records::{
     Answer, Channel, Customer, Deed, GoAhead, Job, JobKind, JobState, Line, Offer, OfferAnswer, Reach, Truck, export,
-    go_aheads_of, job_by_number, lines_of, offers_of, price_of,
+    go_aheads_of, job_by_number, lines_of, newest_change, offers_of, price_of,
 };
 use toothsayer_report::words::list;
 
@@ -55,23 +55,28 @@ pub(crate) async fn show(
 
 /// The page, with what could not be kept.
 pub(crate) async fn sheet(app: &App, seat: &Seat, number: i64, typed: &Typed<'_>) -> Result<Response, Trouble> {
+    // Counted before anything is read, so that nothing that changes meanwhile is missed.
+    let changes = newest_change(app.store()).await?;
     let table = Table::read(app, number).await?;
     let may = seat.may(Deed::Counter);
     let told = [
         way(seat, number, "/alternatives"),
         table.head(),
         problems(typed.wrong),
-        table.standing(),
-        table.cards(),
-        table.comparison(),
-        lines::section(&table.job, &table.lines, typed.line, may),
-        table.offer(may),
-        table.answer(typed.reply, may),
+        part("standing", table.standing()),
+        part("repairs", table.cards()),
+        part("curve", table.comparison()),
+        part("lines", lines::section(&table.job, &table.lines, typed.line, may)),
+        part("offer", table.offer(may)),
+        part("answer", table.answer(typed.reply, may)),
     ];
-    Ok(page(
-        &Frame::of(&format!("Alternatives for job {number}"), seat),
-        tag("main").with("id", "main").all(told).into(),
-    ))
+    let title = format!("Alternatives for job {number}");
+    Ok(page(&Frame::of(&title, seat), live_main(changes, told)))
+}
+
+/// A part that is shown anew where it changed.
+fn part(name: &str, shown: Html) -> Html {
+    live(name, tag("div").hold(shown)).into()
 }
 
 impl Table {

@@ -35,7 +35,8 @@ pub(crate) async fn offer(
     let (text, offering) = weighed(&app, &job_by_number(app.store(), number).await?).await?;
     let write = seat.write(&app).await?;
     let job = job_by_number(&write, number).await?;
-    let moved = job.version != put.version || export(&write, &job).await? != text || offering.mark() != put.shown;
+    let now = export(&write, &job).await?;
+    let moved = job.version != put.version || now != text || offering.mark() != put.shown;
     let heard = match moved {
         true => Heard::Not(vec![
             "Somebody else changed something meanwhile: the repairs now stand as told here. Look, then offer them."

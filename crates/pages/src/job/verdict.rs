@@ -17,7 +17,7 @@ use toothsayer_fault_book::FaultBook;
 use toothsayer_job::Job as JobFile;
 use toothsayer_quantity::System;
 use toothsayer_records::{Customer, Job, Reach, Truck, export, job_by_number, shop_of};
-use toothsayer_report::{Cover, Matter, PaperSize, verdict_body};
+use toothsayer_report::{Cover, Matter, PaperSize, VerdictParts, verdict_parts};
 use toothsayer_verdict::{Memo, Narrow, Ranges, Statement, Verdict};
 
 /// Draws of the first block, and at most, as at the command line.
@@ -60,9 +60,10 @@ pub(crate) async fn show(
     let body = app.desk.computed(&key, move |memo| write(&asked, own.book(), memo)).await?;
     let told = Html::of([
         way(&seat, number, "/verdict"),
+        Html::written(body.banner.clone()),
         live,
         links(number, ranges),
-        Html::written(body.as_str().to_owned()),
+        Html::written(body.sections.clone()),
         foot(),
     ]);
     Ok(page(&Frame::of(&format!("Verdict of job {number}"), &seat), told))
@@ -80,13 +81,12 @@ pub(crate) async fn hold_of(app: &App, job: &Job) -> Result<(String, Arc<Hold>),
 async fn live(app: &App, job: &Job, tries: &tried::Wish, changes: bool) -> Result<Html, Trouble> {
     let (key, hold) = hold_of(app, job).await?;
     let (_, answer) = tried::tried(app, job.number, tries).await?;
-    let head = tag("h1").say(&format!("Will it hold? Job {}", job.number));
     let told = [
-        tag("section").with("id", "hold").hold(head).hold(hold.told.clone()).into(),
+        tag("section").with("id", "hold").hold(tag("h2").say("Will it hold?")).hold(hold.told.clone()).into(),
         smallest_changes(app, job, &key, changes).await?,
         tried::section(job.number, &hold, tries, app.system().await?, answer),
     ];
-    Ok(tag("div").class("live").all(told).into())
+    Ok(tag("section").class("live").with("aria-label", "Will it hold").all(told).into())
 }
 
 async fn smallest_changes(app: &App, job: &Job, key: &str, wanted: bool) -> Result<Html, Trouble> {
@@ -135,7 +135,7 @@ fn foot() -> Html {
     tag("footer").hold(tag("p").say(told)).into()
 }
 
-fn write(asked: &Asked, book: &FaultBook, memo: &Memo) -> Result<String, Trouble> {
+fn write(asked: &Asked, book: &FaultBook, memo: &Memo) -> Result<VerdictParts, Trouble> {
     let job = JobFile::parse(&asked.text, book)?;
     let verdict = Verdict::new(&job, book, memo)?;
     let watch = |_: u32, _: u32| true;
@@ -151,8 +151,7 @@ fn write(asked: &Asked, book: &FaultBook, memo: &Memo) -> Result<String, Trouble
         system: asked.system,
         size: PaperSize::A4,
     };
-    let (_, body) = verdict_body(&matter)?;
-    Ok(body)
+    Ok(verdict_parts(&matter)?)
 }
 
 /// The job as a file.

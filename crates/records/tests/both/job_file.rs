@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use toothsayer_fault_book::FaultBook;
 use toothsayer_job::Job;
 use toothsayer_quantity::{Currency, Money};
-use toothsayer_records::{Customer, Incoming, Part, Store, builds_of, export, findings_of};
+use toothsayer_records::{Customer, Incoming, Part, Store, Tables, builds_of, export, findings_of, with_tables};
 
 fn examples() -> Vec<PathBuf> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples");
@@ -52,6 +52,21 @@ fn a_file_that_is_no_job_leaves_nothing_behind() {
         assert!(write.import(incoming).await.is_err());
         assert_eq!(builds_of(&write, job.truck).await.unwrap().len(), 1);
     });
+}
+
+/// Tables of another file stand in the place of the first's, or only where it has none.
+#[track_caller]
+fn check_tables(tables: Tables, expected: &str) {
+    let whole =
+        with_tables("[job]\ncomplaint = \"noise\"\n", "[job]\ncomplaint = \"check\"\n[shop]\n", tables).unwrap();
+    assert!(whole.contains(expected) && whole.contains("[shop]"), "{whole}");
+}
+
+#[test]
+fn tables_of_another_file_are_laid_in() {
+    check_tables(Tables::WhereMissing, "noise");
+    check_tables(Tables::InPlace, "check");
+    assert!(with_tables("[job", "", Tables::InPlace).is_err());
 }
 
 const SHORT: &str = "[truck]\nname = \"Tarnhorn 6\"\nstart = \"1/6 electric 4WD\"\nmass = \"10.4 kg\"\n[battery]\ncells = 7\n\

@@ -25,16 +25,32 @@ pub fn verdict_page(matter: &Matter<'_>) -> Result<Written, Error> {
     Ok(Written { bytes: page.into_bytes(), title, missing: Vec::new() })
 }
 
+/// The page of a job in parts, to stand within another page that carries [`page_rules`].
+#[derive(Clone, Debug)]
+pub struct VerdictParts {
+    /// Its title, as text.
+    pub title: String,
+    /// The truck and the verdict in one look, as HTML: the header with the one first heading.
+    pub banner: String,
+    /// The contents and every section, as HTML.
+    pub sections: String,
+}
+
 /// Title and content of the page of a job as HTML, to stand within another page that carries [`page_rules`].
 pub fn verdict_body(matter: &Matter<'_>) -> Result<(String, String), Error> {
+    let VerdictParts { title, banner, sections } = verdict_parts(matter)?;
+    Ok((title, banner + &sections))
+}
+
+/// The page of a job in parts.
+pub fn verdict_parts(matter: &Matter<'_>) -> Result<VerdictParts, Error> {
     let title = format!("{}: verdict", matter.truck());
     let sections = sections(matter)?;
-    let mut body = banner(matter);
-    body.push_str(&contents(&sections));
+    let mut body = contents(&sections);
     body.push_str("<main id=\"main\">\n");
     sections.iter().for_each(|section| body.push_str(&section_html(section)));
     body.push_str("</main>\n");
-    Ok((title, body))
+    Ok(VerdictParts { title, banner: banner(matter), sections: body })
 }
 
 /// A section with its heading.

@@ -11,7 +11,7 @@ const PAGES: [&str; 18] = [
     "/",
     "/help",
     "/take-in",
-    "/counter",
+    "/counter?mass=10.4+kg&cells=7&kv=980+rpm/V&pinion=19&spur=53&pitch=1+mm&wheel=188+mm&wheel_mass=410+g",
     "/people",
     "/people/me",
     "/settings",

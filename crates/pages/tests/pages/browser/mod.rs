@@ -4,6 +4,7 @@ mod access;
 pub mod driver;
 mod keyboard;
 mod line;
+mod sliders;
 mod two_people;
 mod whole_job;
 
