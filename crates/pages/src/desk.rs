@@ -90,12 +90,27 @@ impl Desk {
             self.known.fetch_add(1, Ordering::Relaxed);
             return Ok(known);
         }
-        self.computed.fetch_add(1, Ordering::Relaxed);
-        let memo = self.memo();
-        let result = tokio::task::spawn_blocking(move || compute(&memo)).await.map_err(|_| Trouble::Stopped)??;
-        let result = Arc::new(result);
+        let result = Arc::new(self.run(compute).await?);
         self.kept.put(key, &result);
         Ok(result)
+    }
+
+    /// What is too large to be kept, computed when its turn comes.
+    pub(crate) async fn once<T: Send + 'static>(
+        &self,
+        compute: impl FnOnce(&Memo) -> Result<T, Trouble> + Send + 'static,
+    ) -> Result<T, Trouble> {
+        let _turn = self.turns.acquire().await.map_err(|_| Trouble::Stopped)?;
+        self.run(compute).await
+    }
+
+    async fn run<T: Send + 'static>(
+        &self,
+        compute: impl FnOnce(&Memo) -> Result<T, Trouble> + Send + 'static,
+    ) -> Result<T, Trouble> {
+        self.computed.fetch_add(1, Ordering::Relaxed);
+        let memo = self.memo();
+        tokio::task::spawn_blocking(move || compute(&memo)).await.map_err(|_| Trouble::Stopped)?
     }
 
     /// How often something was computed, and how often it was known already.

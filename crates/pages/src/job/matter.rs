@@ -74,9 +74,20 @@ impl Ground {
         memo: &Memo,
         tell: impl FnOnce(&Matter<'_>) -> Result<T, ReportError>,
     ) -> Result<T, Trouble> {
+        self.weigh(Some(Narrow::Never), book, memo, tell)
+    }
+
+    /// The same with ranges, or at point values where nothing is to be drawn.
+    pub(crate) fn weigh<T>(
+        &self,
+        narrow: Option<Narrow>,
+        book: &FaultBook,
+        memo: &Memo,
+        tell: impl FnOnce(&Matter<'_>) -> Result<T, ReportError>,
+    ) -> Result<T, Trouble> {
         let job = JobFile::parse(&self.text, book)?;
         let verdict = Verdict::new(&job, book, memo)?;
-        let margins = judged(&verdict, Some(Narrow::Never), memo)?;
+        let margins = judged(&verdict, narrow, memo)?;
         let matter = Matter {
             verdict: &verdict,
             memo,

@@ -37,15 +37,14 @@ pub(crate) async fn written(app: &App, job: &Job, kind: PaperKind) -> Result<Arc
     let mut ground = Ground::of(app, job).await?;
     let shots = if kind == PaperKind::WarrantyPack { photos_of(app.store(), job.id).await? } else { Vec::new() };
     let shots: Vec<&Shot> = shots.iter().take(MOST_PHOTOS).collect();
-    let key: Vec<String> = shots.iter().map(|shot| format!("{} {}", shot.id, shot.version)).collect();
     for shot in shots {
         let bytes = photo_bytes(app.store(), shot, Scale::Large).await?;
         ground.cover.photos.push(Photo { told: shown(shot), bytes });
     }
-    let own = app.clone();
-    let key = ground.key(&format!("paper {} {key:?}", kind.name()));
+    let (own, key, with_photos) = (app.clone(), ground.key(kind.name()), !ground.cover.photos.is_empty());
     let tell = move |memo: &_| ground.tell(own.book(), memo, |matter| Ok(write_paper(kind, matter, None)?.bytes));
-    app.desk.computed(&key, tell).await
+    // Photos would fill what is kept with megabytes that are asked for once.
+    if with_photos { Ok(Arc::new(app.desk.once(tell).await?)) } else { app.desk.computed(&key, tell).await }
 }
 
 /// "Support bearing, before the work, taken 2026-11-25"

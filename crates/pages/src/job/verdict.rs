@@ -3,6 +3,7 @@
 use crate::app::App;
 use crate::door::guard::Seat;
 use crate::job::hold::Hold;
+use crate::job::matter::Ground;
 use crate::job::way::way;
 use crate::job::{smallest, tried};
 use crate::page::html::{Html, tag};
@@ -13,18 +14,9 @@ use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use serde::Deserialize;
 use std::sync::Arc;
-use toothsayer_fault_book::FaultBook;
-use toothsayer_job::Job as JobFile;
-use toothsayer_quantity::System;
-use toothsayer_records::{Customer, Job, Reach, Truck, export, job_by_number, shop_of};
-use toothsayer_report::{Cover, Matter, PaperSize, VerdictParts, verdict_parts};
-use toothsayer_verdict::{Memo, Narrow, Ranges, Statement, Verdict};
-
-/// Draws of the first block, and at most, as at the command line.
-const FIRST_DRAWS: u32 = 128;
-const MOST_DRAWS: u32 = 1024;
-/// Fixes the draws: the same job gives the same page.
-const SEED: u32 = 1;
+use toothsayer_records::{Job, export, job_by_number};
+use toothsayer_report::verdict_parts;
+use toothsayer_verdict::Narrow;
 
 /// How it is asked for.
 #[derive(Default, Deserialize)]
@@ -34,14 +26,6 @@ pub(crate) struct Wish {
     ranges: String,
     /// "yes" where the smallest changes are to be sought, which takes seconds.
     changes: String,
-}
-
-/// What the page is made from.
-struct Asked {
-    text: String,
-    cover: Cover,
-    system: System,
-    ranges: bool,
 }
 
 /// The page.
@@ -54,10 +38,10 @@ pub(crate) async fn show(
 ) -> Result<Response, Trouble> {
     let job = job_by_number(app.store(), number).await?;
     let live = live(&app, &job, &tries, wish.changes == "yes").await?;
-    let asked = asked(&app, &job, wish.ranges == "yes").await?;
-    let (ranges, own) = (asked.ranges, app.clone());
-    let key = format!("{:?}\n{:?}\n{}\n{}", asked.cover, asked.system, asked.ranges, asked.text);
-    let body = app.desk.computed(&key, move |memo| write(&asked, own.book(), memo)).await?;
+    let (ground, ranges, own) = (Ground::of(&app, &job).await?, wish.ranges == "yes", app.clone());
+    let key = ground.key(&format!("verdict {ranges}"));
+    let narrow = ranges.then_some(Narrow::Never);
+    let body = app.desk.computed(&key, move |memo| ground.weigh(narrow, own.book(), memo, verdict_parts)).await?;
     let told = Html::of([
         way(&seat, number, "/verdict"),
         Html::written(body.banner.clone()),
@@ -107,20 +91,6 @@ async fn smallest_changes(app: &App, job: &Job, key: &str, wanted: bool) -> Resu
     Ok(tag("section").with("id", "changes").hold(head).hold(told).into())
 }
 
-async fn asked(app: &App, job: &Job, ranges: bool) -> Result<Asked, Trouble> {
-    let store = app.store();
-    let (truck, shop): (Truck, _) = (store.get(job.truck).await?, shop_of(store).await?);
-    let customer: Customer = store.get(truck.customer).await?;
-    let named = |text: String| Some(text).filter(|text| !text.is_empty());
-    let cover = Cover {
-        shop: named(shop.name),
-        customer: named(customer.name),
-        number: Some(job.number.to_string()),
-        ..Cover::default()
-    };
-    Ok(Asked { text: export(store, job).await?, cover, system: app.system().await?, ranges })
-}
-
 fn links(number: i64, ranges: bool) -> Html {
     let more = tag("a").class("button plain").with("href", &format!("/jobs/{number}/verdict?ranges=yes"));
     if ranges {
@@ -133,25 +103,6 @@ fn foot() -> Html {
     let told = "Figures are estimates for a hobby-size machine, not a design approval. Where people can be hurt, follow the \
                 venue's and the local rules and the makers' instructions. Causes are probabilities, never accusations.";
     tag("footer").hold(tag("p").say(told)).into()
-}
-
-fn write(asked: &Asked, book: &FaultBook, memo: &Memo) -> Result<VerdictParts, Trouble> {
-    let job = JobFile::parse(&asked.text, book)?;
-    let verdict = Verdict::new(&job, book, memo)?;
-    let watch = |_: u32, _: u32| true;
-    let ranges = Ranges { first: FIRST_DRAWS, most: MOST_DRAWS, seed: SEED, narrow: Narrow::Never, watch: &watch };
-    let margins = verdict.margins(asked.ranges.then_some(&ranges), memo)?;
-    let matter = Matter {
-        verdict: &verdict,
-        memo,
-        margins: &margins,
-        care: &verdict.care(SEED, memo)?,
-        statement: &Statement::new(&verdict, &margins, memo)?,
-        cover: &asked.cover,
-        system: asked.system,
-        size: PaperSize::A4,
-    };
-    Ok(verdict_parts(&matter)?)
 }
 
 /// The job as a file.

@@ -16,7 +16,8 @@ use toothsayer_verdict::Holds;
 
 /// The page of a job.
 pub fn verdict_page(matter: &Matter<'_>) -> Result<Written, Error> {
-    let (title, body) = verdict_body(matter)?;
+    let VerdictParts { title, banner, sections } = verdict_parts(matter)?;
+    let body = banner + &sections;
     let mut page = head(&title);
     page.push_str("<body>\n<a class=\"skip\" href=\"#main\">To the verdict</a>\n");
     page.push_str(&body);
@@ -36,13 +37,7 @@ pub struct VerdictParts {
     pub sections: String,
 }
 
-/// Title and content of the page of a job as HTML, to stand within another page that carries [`page_rules`].
-pub fn verdict_body(matter: &Matter<'_>) -> Result<(String, String), Error> {
-    let VerdictParts { title, banner, sections } = verdict_parts(matter)?;
-    Ok((title, banner + &sections))
-}
-
-/// The page of a job in parts.
+/// The page of a job in parts, to stand within another page that carries [`page_rules`].
 pub fn verdict_parts(matter: &Matter<'_>) -> Result<VerdictParts, Error> {
     let title = format!("{}: verdict", matter.truck());
     let sections = sections(matter)?;

@@ -26,6 +26,7 @@ use toothsayer_records::{
     Job, JobState, Line, LineKind, Moment, Offer, Person, Reach, SignOff, Stint, Truck, clocks_of, everybody, export,
     job_by_number, lines_of, minutes_of, newest_change, offers_of, sign_offs_of, stints_of,
 };
+use toothsayer_verdict::RECOMMENDED;
 
 /// What stands before the id of a line that the shop added to the work.
 const LINE: &str = "line ";
@@ -201,7 +202,13 @@ fn which(work: &Work) -> Html {
     let name = repair.words.to_lowercase();
     let agreed = [JobState::Agreed, JobState::WaitingForParts, JobState::OnTheBench, JobState::Checked];
     match (taken, agreed.contains(&work.job.state)) {
-        (true, _) => tag("p").say(&format!("The repair that the customer chose: {name}.")).into(),
+        (true, _) if repair.name == RECOMMENDED => {
+            tag("p").say(&format!("The repair that the customer chose: {name}.")).into()
+        }
+        (true, _) => {
+            let told = "The torque windows are those for the blows of the recommended repair.";
+            tag("p").say(&format!("The repair that the customer chose: {name}. {told}")).into()
+        }
         (false, true) => tag("p").say(&format!("Worked by the plan's repair: {name}.")).into(),
         (false, false) => {
             let told = format!("No repair is agreed on yet. Shown is the plan's: {name}.");
