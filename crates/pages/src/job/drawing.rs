@@ -22,10 +22,7 @@ pub(crate) fn anchor(number: usize) -> String {
 }
 
 /// A drawing in both widths, told in words behind a fold.
-pub(crate) fn both(
-    system: System,
-    draw: impl Fn(&Frame) -> Result<Figure, toothsayer_figures::Error>,
-) -> Result<Html, Trouble> {
+pub(crate) fn in_both_widths(system: System, draw: impl Fn(&Frame) -> Result<Figure, Error>) -> Result<Html, Trouble> {
     let (mut shown, mut described) = (Vec::new(), String::new());
     for (variant, width_px) in WIDTHS {
         let within = Within { variant, styled: true, linked: false };
@@ -51,16 +48,4 @@ pub(crate) fn drawn(scene: &BayScene<'_>, system: System) -> Result<Drawn, Troub
         (parts, described) = (part_names(scene, &frame)?, figure.description);
     }
     Ok(Drawn { html: Html::of([Html::of(shown), in_words(&described)]), parts })
-}
-
-/// Another drawing in both widths, with its words below.
-pub(crate) fn in_both_widths(system: System, draw: impl Fn(&Frame) -> Result<Figure, Error>) -> Result<Html, Trouble> {
-    let (mut shown, mut described) = (Vec::new(), String::new());
-    for (variant, width_px) in WIDTHS {
-        let within = Within { variant, styled: true, linked: false };
-        let figure = draw(&Frame::new(width_px, Look::Page, system)?.within(within))?;
-        shown.push(tag("figure").class(variant).hold(Html::written(figure.svg)).into());
-        described = figure.description;
-    }
-    Ok(Html::of([Html::of(shown), in_words(&described)]))
 }

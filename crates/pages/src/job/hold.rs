@@ -1,7 +1,7 @@
 //! Will it hold, of a job: the margins of every state with the step at which each part fails, the hardest blow over time,
 //! and the states themselves to try changes on.
 
-use crate::job::drawing::both;
+use crate::job::drawing::in_both_widths;
 use crate::job::margin_table::{Column, Shown};
 use crate::page::html::{Html, tag};
 use crate::page::trouble::Trouble;
@@ -97,7 +97,7 @@ fn force(verdict: &Verdict<'_>, margins: &[StateMargins], system: System, memo: 
         let loaded = verdict.loaded(stage.state, memo)?;
         let truck = verdict.job.built.fields.word("truck.name").unwrap_or("Truck");
         let own = margins.iter().find(|margins| margins.state == stage.state).ok_or(Trouble::NoPage)?;
-        both(system, |frame| worst_tooth_force(truck, &loaded, own, frame))
+        in_both_widths(system, |frame| worst_tooth_force(truck, &loaded, own, frame))
     };
     let shown = drawn().unwrap_or_else(|why| {
         tag("p").class("notice doubt").say(&format!("The force over time cannot be drawn: {why}.")).into()

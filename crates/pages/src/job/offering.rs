@@ -1,6 +1,6 @@
 //! The repairs of a job as they can be offered: what each costs, how likely the truck comes back, what is done and left.
 
-use crate::job::drawing::both;
+use crate::job::drawing::in_both_widths;
 use crate::page::html::Html;
 use crate::page::trouble::Trouble;
 use sha2::{Digest, Sha256};
@@ -95,7 +95,7 @@ pub(crate) fn offering(text: &str, book: &FaultBook, system: System, memo: &Memo
     }
     Ok(Offering {
         repairs: told,
-        drawing: both(system, |frame| price_and_comeback(&verdict, frame))?,
+        drawing: in_both_widths(system, |frame| price_and_comeback(&verdict, frame))?,
         unpriced,
         assumed: job.shop.assumed.iter().map(|name| name.replace('_', " ")).collect(),
         horizon_runs: job.shop.horizon_runs,

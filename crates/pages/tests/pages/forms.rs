@@ -1,6 +1,8 @@
 //! Forms as a browser fills them: what a page's form would send untouched, and the taps that it takes to send more.
 
-use crate::ground::{Answer, Shop, encoded};
+use crate::ground::{Answer, Shop, encoded, request};
+use axum::body::Body;
+use axum::http::{HeaderMap, StatusCode};
 
 /// A form of a page with its action and what it would send.
 pub struct Form {
@@ -109,8 +111,24 @@ impl Form {
 impl Hand {
     /// A link of a page followed: a tap.
     pub async fn follow(&mut self, shop: &Shop, cookie: &str, page: &str, address: &str) -> Answer {
+        self.touch(page, address);
+        shop.get(cookie, address.split('#').next().unwrap()).await
+    }
+
+    /// Touches a link that leads to a file.
+    pub async fn fetch(
+        &mut self,
+        shop: &Shop,
+        cookie: &str,
+        page: &str,
+        address: &str,
+    ) -> (StatusCode, HeaderMap, Vec<u8>) {
+        self.touch(page, address);
+        shop.bytes(request("GET", address, cookie).body(Body::empty()).unwrap()).await
+    }
+
+    fn touch(&mut self, page: &str, address: &str) {
         assert!(page.contains(&format!("href=\"{address}\"")), "no link to {address}");
         self.taps += 1;
-        shop.get(cookie, address.split('#').next().unwrap()).await
     }
 }
