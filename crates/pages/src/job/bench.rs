@@ -9,7 +9,7 @@ use crate::job::opinion::{Cause, Opinion, weigh};
 use crate::job::parts::{is, part_of};
 use crate::job::way::way;
 use crate::page::html::{Html, tag};
-use crate::page::shell::{Frame, live, live_main, page, problems};
+use crate::page::shell::{Frame, explained, live, live_main, page, problems};
 use crate::page::trouble::Trouble;
 use crate::page::words::{chance, waits_for, when};
 use axum::extract::{Extension, Path, State};
@@ -141,10 +141,10 @@ fn causes(causes: &[Cause]) -> Html {
         let told = tag("p").class("small").say(&cause.told);
         tag("li").hold(head).hold(tag("p").say(&cause.plain)).hold(told).into()
     });
-    let told = "The chance that each is there, on what is known so far. Causes are probabilities, never accusations.";
+    let told = "The chance that each is there, on what is known so far. Causes are probabilities, never accusations. ";
     let told = [
         Html::from(tag("h2").say("Causes")),
-        tag("p").say(told).into(),
+        tag("p").say(told).hold(explained("chance")).into(),
         tag("ol").class("plain-list").all(lines).into(),
     ];
     live("causes", tag("section")).with("id", "causes").all(told).into()

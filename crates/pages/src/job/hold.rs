@@ -4,6 +4,7 @@
 use crate::job::drawing::in_both_widths;
 use crate::job::margin_table::{Column, Shown};
 use crate::page::html::{Html, tag};
+use crate::page::shell::explained;
 use crate::page::trouble::Trouble;
 use crate::page::words::sentence;
 use toothsayer_fault_book::FaultBook;
@@ -75,8 +76,8 @@ fn table(margins: &[StateMargins]) -> Html {
     let by = came(State::Found).or_else(|| came(State::Built)).unwrap_or(0);
     let shown = Shown { name: "Margins by state", columns: &columns, by, most: SHOWN_PARTS, steps: true };
     let note = "A margin is what a part bears over what is asked of it: below 1 it fails. “Fails” tells the first step, from \
-                the maker's truck to this driver, at which it does.";
-    Html::of([shown.html(), tag("p").class("small").say(note).into()])
+                the maker's truck to this driver, at which it does. ";
+    Html::of([shown.html(), tag("p").class("small").say(note).hold(explained("margin")).into()])
 }
 
 /// A state above its column.

@@ -112,6 +112,11 @@ pub(crate) fn live(name: &str, part: Tag) -> Tag {
     part.with("data-live", name)
 }
 
+/// The way to what the help says of a word, by its place there.
+pub(crate) fn explained(word: &str) -> Tag {
+    tag("a").with("href", &format!("/help#word-{word}")).say("What does this mean?")
+}
+
 /// What is wrong with a form, as a list.
 pub(crate) fn problems(wrong: &[String]) -> Html {
     if wrong.is_empty() {

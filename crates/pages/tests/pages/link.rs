@@ -2,9 +2,11 @@
 
 use crate::ground::{Shop, request, wait};
 use crate::hand_over::{link, shop_with_a_job};
+use crate::interface::ask_api;
 use axum::body::Body;
 use axum::http::StatusCode;
 use axum::http::header::{CONTENT_TYPE, REFERRER_POLICY};
+use toothsayer_records::{Acting, Moment, everybody, job_by_number};
 
 /// What is known of the second customer, and must not be seen by the first.
 const OTHERS: [(&str, &str); 3] = [("name", "B. Sedgemoor"), ("truck_name", "Brackenhop"), ("phone", "555-0177")];
@@ -80,6 +82,27 @@ fn wrong_and_revoked_links_are_told_alike_and_not_tried_for_ever() {
         assert_eq!(statuses.last(), Some(&StatusCode::TOO_MANY_REQUESTS));
         assert_eq!(shop.get("", &good).await.status, StatusCode::TOO_MANY_REQUESTS, "an address that guesses waits");
         assert_eq!(shop.sign_in("Cosmo Counter", crate::ground::PASSWORD).await.to(), "/", "and can still sign in");
+    });
+}
+
+#[test]
+fn what_has_ended_opens_nothing_and_is_told_as_what_never_was() {
+    wait(async {
+        let (shop, [owner, ..]) = shop_with_a_job().await;
+        let before = Acting { who: None, at: Moment::now().after_minutes(-120) };
+        let write = shop.store.begin(before).await.unwrap();
+        let job = job_by_number(&write, 1).await.unwrap();
+        let (_, link) = write.link(job.id, "the customer", 60).await.unwrap();
+        let mira = everybody(&write).await.unwrap().remove(0);
+        let (_, token) = write.program_token(mira.id, "a program", 60).await.unwrap();
+        write.commit().await.unwrap();
+        let [ended, wrong] =
+            [shop.get("", &format!("/link/{}", link.reveal())).await, shop.get("", "/link/none").await];
+        assert_eq!((ended.status, &ended.body), (wrong.status, &wrong.body));
+        assert_eq!(ended.status, StatusCode::NOT_FOUND);
+        let answer = ask_api(&shop, "GET", "/api/v1/jobs", token.reveal(), "").await;
+        assert_eq!(answer.status, StatusCode::UNAUTHORIZED);
+        assert!(shop.get(&owner, "/jobs/1/hand-over").await.body.contains("ended"), "the shop sees that it has ended");
     });
 }
 
