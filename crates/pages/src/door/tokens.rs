@@ -4,6 +4,7 @@ use crate::app::App;
 use crate::door::guard::Seat;
 use crate::page::html::{Html, tag};
 use crate::page::shell::{Frame, choice, field, hidden, input, page, problems};
+use crate::page::stood::Stood;
 use crate::page::trouble::Trouble;
 use crate::page::words::{day, role, when};
 use axum::extract::{Extension, Form, Path, State};
@@ -147,12 +148,6 @@ fn unfit(typed: &Typed, people: &[Person]) -> (Option<(Id<Person>, i64)>, Vec<St
     }
     let asked = person.map(|person| person.id).zip(days).filter(|_| wrong.is_empty());
     (asked, wrong)
-}
-
-/// The token as it stood on the page.
-#[derive(Deserialize)]
-pub(crate) struct Stood {
-    version: i64,
 }
 
 /// Revokes a token.

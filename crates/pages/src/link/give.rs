@@ -6,6 +6,7 @@ use crate::job::hand_over;
 use crate::job::way::way;
 use crate::page::html::{Html, tag};
 use crate::page::shell::{Frame, field, hidden, input, page};
+use crate::page::stood::Stood;
 use crate::page::trouble::Trouble;
 use crate::page::words::{day, when};
 use axum::extract::{Extension, Form, Path, State};
@@ -162,12 +163,6 @@ fn back(number: i64) -> Html {
         .with("href", &format!("/jobs/{number}/hand-over#links"))
         .say("Back to the hand-over")
         .into()
-}
-
-/// The link as it stood on the page.
-#[derive(Deserialize)]
-pub(crate) struct Stood {
-    version: i64,
 }
 
 /// Revokes a link.

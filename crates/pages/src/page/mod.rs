@@ -4,6 +4,7 @@ pub(crate) mod amount;
 pub(crate) mod assets;
 pub(crate) mod html;
 pub(crate) mod shell;
+pub(crate) mod stood;
 pub(crate) mod trouble;
 pub(crate) mod upload;
 pub(crate) mod words;
