@@ -125,7 +125,7 @@ fn told(address: SocketAddr, job: &Job, ways_in: &[(String, String)]) -> String 
     let mut paper = Paper::new();
     paper.heading("The same at the bench: the pages of Millrace Models");
     paper.paragraph(
-        "An invented shop with two years of invented jobs is open in your browser, to this machine alone, with nobody's \
+        "An invented shop with two years of invented jobs is served to this machine alone, with nobody's \
          data in it. Come in as one of its people:",
     );
     paper.blank();
