@@ -154,9 +154,8 @@ async fn reads(app: &App, job: &Job) -> Result<Html, Trouble> {
 /// What the customer reads: the same here and behind their link.
 pub(crate) async fn body(app: &App, job: &Job) -> Result<Html, Trouble> {
     let (ground, own) = (Ground::of(app, job).await?, app.clone());
-    let (standing, key) = (ground.standing, ground.key("customer"));
-    let make =
-        move |memo: &_| ground.tell(own.book(), memo, |matter| Ok(customer_body(matter, standing)?.into_bytes()));
+    let key = ground.key("customer");
+    let make = move |memo: &_| ground.tell(own.book(), memo, |matter| Ok(customer_body(matter)?.into_bytes()));
     let bytes = app.desk.computed(&key, make).await?;
     Ok(Html::written(String::from_utf8_lossy(&bytes).into_owned()))
 }

@@ -29,8 +29,6 @@ pub(crate) struct Ground {
     pub system: System,
     /// The sheet of its printer.
     pub size: PaperSize,
-    /// How far the job is.
-    pub standing: Standing,
 }
 
 impl Ground {
@@ -49,6 +47,7 @@ impl Ground {
             date: day(Moment::now()).parse().ok(),
             price: if taken.is_some() { Some(money(job, owed(store, job).await?)?) } else { None },
             taken: taken.map(|offer: Offer| offer.name),
+            standing: standing(job.state),
             ..Cover::default()
         };
         Ok(Self {
@@ -56,15 +55,15 @@ impl Ground {
             cover,
             system: if us { System::Us } else { System::Metric },
             size: if us { PaperSize::Letter } else { PaperSize::A4 },
-            standing: standing(job.state),
         })
     }
 
     /// All that it comes from, as a key of what is made of it.
     pub(crate) fn key(&self, what: &str) -> String {
-        let Self { text, cover, system, size, standing } = self;
-        let named = (&cover.shop, &cover.customer, &cover.number, cover.date, &cover.taken, cover.price);
-        format!("{what}\n{named:?}\n{system:?} {size:?} {standing:?}\n{text}")
+        let Self { text, cover, system, size } = self;
+        let Cover { shop, customer, number, date, taken, price, standing, notes: _, photos: _ } = cover;
+        let named = (shop, customer, number, date, taken, price, standing);
+        format!("{what}\n{named:?}\n{system:?} {size:?}\n{text}")
     }
 
     /// Weighs the job with ranges and hands the matter to whoever writes it.

@@ -1,6 +1,7 @@
 //! The hand-over: two pages for the customer. What happened, what was done, what to do next.
 
 use super::matter::{Matter, stands};
+use super::standing::Standing;
 use crate::Error;
 use crate::care_words;
 use crate::typeset::{Block, Head, Item, Notice, Picture, Table, Tone, Words};
@@ -16,6 +17,9 @@ const MOST_FINDINGS: usize = 8;
 /// What the figures are, and what goes before them.
 pub(crate) const ESTIMATES: &str = "Figures are estimates for a hobby-size machine, not a design approval: the makers' \
     instructions, the venue's and the local rules win.";
+/// What goes with a truck that the shop gave back as it came.
+const UNCURED: &str =
+    "Nothing was cured: what took the teeth can take the next set. Battery out before fingers go near gears.";
 
 pub(crate) fn blocks(matter: &Matter<'_>) -> Result<Vec<Block>, Error> {
     let mut blocks = vec![Block::Title { name: format!("{}: hand-over", matter.truck()), under: matter.under_title() }];
@@ -96,22 +100,41 @@ pub(crate) fn finding_item(matter: &Matter<'_>, finding: &toothsayer_job::Findin
 
 fn done(matter: &Matter<'_>, blocks: &mut Vec<Block>) {
     let Some(repair) = matter.repair() else { return };
-    blocks.push(Block::heading("What was done"));
+    blocks.push(Block::heading(what_of_the_work(matter).title));
     blocks.push(Block::text(basis(matter)));
     work(repair, blocks);
     verdict(matter, blocks);
 }
 
+/// How the work is headed, and what is told of it first.
+pub(crate) struct OfTheWork {
+    pub title: &'static str,
+    pub lead: &'static str,
+}
+
+pub(crate) fn what_of_the_work(matter: &Matter<'_>) -> OfTheWork {
+    let (title, lead) = match (matter.cover.standing, matter.cover.taken.is_some()) {
+        (Standing::Done, true) => ("What was done", "The work that was agreed on"),
+        (Standing::Done, false) => ("What was done", "The recommended work"),
+        (Standing::Proposed, true) => ("What will be done", "The work that was agreed on"),
+        (Standing::Proposed, false) => ("What is proposed", "The work that we recommend"),
+        (Standing::Declined, _) => ("What was proposed", "It was not wanted: the truck is as it came"),
+    };
+    OfTheWork { title, lead }
+}
+
 /// "The recommended work, as it was planned. ... Time: 1 h 20 min. Price: 98.40 EUR."
 fn basis(matter: &Matter<'_>) -> String {
-    let which = if matter.cover.taken.is_some() { "The work that was agreed on" } else { "The recommended work" };
-    let basis = match matter.of(State::After).is_some() {
-        true => "with what was measured when it was done.",
-        false => "as it was planned. Where it differed, it is noted by hand.",
+    let lead = what_of_the_work(matter).lead;
+    let basis = match (matter.cover.standing, matter.of(State::After).is_some()) {
+        (Standing::Declined, _) => return format!("{lead}."),
+        (Standing::Proposed, _) => ".",
+        (Standing::Done, true) => ", with what was measured when it was done.",
+        (Standing::Done, false) => ", as it was planned. Where it differed, it is noted by hand.",
     };
     let time = matter.repair().map_or_else(String::new, |repair| format!(" Time: {}.", minutes(repair.minutes)));
     let price = matter.price().map_or_else(String::new, |price| format!(" Price: {price}."));
-    format!("{which}, {basis}{time}{price}")
+    format!("{lead}{basis}{time}{price}")
 }
 
 /// What is done in a repair, without what only comes off and goes on again, and its parts.
@@ -153,13 +176,18 @@ pub(crate) fn verdict(matter: &Matter<'_>, blocks: &mut Vec<Block>) {
 
 fn next(matter: &Matter<'_>, blocks: &mut Vec<Block>) {
     blocks.push(Block::heading("What to do next"));
-    blocks.push(Block::text("Runs are counted from the day of the hand-over."));
     care(matter, blocks);
     super::notes(matter, blocks);
 }
 
-/// The care plan with its cautions.
+/// The care plan with its cautions; of a truck that is as it came, what that means.
 pub(crate) fn care(matter: &Matter<'_>, blocks: &mut Vec<Block>) {
+    if matter.cover.standing == Standing::Declined {
+        let lines = [UNCURED, ESTIMATES].map(Words::from).into();
+        blocks.push(Block::Notice(Notice { tone: Tone::Doubt, title: "Cautions".into(), lines }));
+        return;
+    }
+    blocks.push(Block::text("Runs are counted from the day of the hand-over."));
     let (rows, mut cautions) = care_rows(matter);
     blocks.push(Block::Table(Table { heads: vec![Head::left("when", 0.24), Head::left("what", 0.76)], rows }));
     brake(matter, &mut cautions);

@@ -1,5 +1,6 @@
 //! What the papers are written from: a verdict with its margins and care, and what the shop writes above it.
 
+use super::standing::Standing;
 use crate::Error;
 use crate::typeset::{Fact, PaperSize, Words};
 use crate::words::{chance, holds_words, name_words};
@@ -37,6 +38,8 @@ pub struct Cover {
     pub taken: Option<String>,
     /// What the customer pays; what the repair is reckoned to cost where it is not told.
     pub price: Option<Money>,
+    /// How far the job is; done where nobody says.
+    pub standing: Standing,
 }
 
 /// A photo as a file holds it.

@@ -7,11 +7,13 @@ mod kind;
 mod label;
 mod matter;
 pub(crate) mod quote;
+mod standing;
 pub(crate) mod tables;
 mod warranty;
 
 pub use kind::PaperKind;
 pub use matter::{Cover, Matter, Photo};
+pub use standing::Standing;
 
 use crate::Error;
 use crate::typeset::{Block, Faces, Paper, PaperSize, pdf};

@@ -1,0 +1,13 @@
+//! How far a job is, as its customer sees it.
+
+/// Decides whether the papers tell of the work as proposed, done, or not wanted.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum Standing {
+    /// The work is proposed, or under way.
+    Proposed,
+    /// The work is done.
+    #[default]
+    Done,
+    /// The customer did not want it.
+    Declined,
+}
