@@ -42,6 +42,7 @@ mod tables;
 mod tag;
 mod token;
 mod truck;
+mod wall_clock;
 mod write;
 
 pub use archive::{check_archive, restore, restore_in_place, rows_in, write_archive};
@@ -87,4 +88,5 @@ pub use tables::{PASSING, TABLES};
 pub use tag::{Tag, read as read_tag};
 pub use token::{Token, TokenKind, links_of, program_tokens, token_of};
 pub use truck::{Build, Difference, Truck, builds_of, compare, truck_by_tag, trucks_of};
+pub use wall_clock::WallClock;
 pub use write::{Acting, Write};

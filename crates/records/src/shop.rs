@@ -6,6 +6,7 @@ use crate::moment::Moment;
 use crate::reach::{Reach, list};
 use crate::record::{Record, Saved};
 use crate::table::{Column, Kind, Table};
+use crate::wall_clock::WallClock;
 use crate::write::Write;
 use serde::{Deserialize, Serialize};
 use toothsayer_quantity::{Currency, Money};
@@ -98,6 +99,11 @@ impl Shop {
         Ok(Money { minor, currency: self.known_currency()? })
     }
 
+    /// The clock on its wall; in UTC where the database of zones lost the one that was set.
+    pub fn wall_clock(&self) -> WallClock {
+        WallClock::of_zone(&self.time_zone).unwrap_or_default()
+    }
+
     fn known_currency(&self) -> Result<Currency> {
         let wrong = || Error::Value {
             of: "currency".into(),
@@ -120,9 +126,11 @@ impl Write {
     /// Keeps the settings, if nobody else changed them since they were read.
     ///
     /// # Errors
-    /// An amount is negative, the horizon is outside 1 to 10 000 runs, or the currency has not three capital letters.
+    /// An amount is negative, the horizon is outside 1 to 10 000 runs, the currency has not three capital letters, or
+    /// the time zone is none.
     pub async fn set_shop(&self, shop: Shop) -> Result<Saved<Shop>> {
         shop.known_currency()?;
+        WallClock::of_zone(&shop.time_zone)?;
         let now = shop_of(self).await?;
         match (shop.version, now.version) {
             (0, 0) => Ok(Saved::Saved(self.add(Shop { version: 1, changed: self.now(), ..shop }).await?)),

@@ -16,7 +16,7 @@ use axum::middleware::Next;
 use axum::response::{IntoResponse, Redirect, Response};
 use std::net::SocketAddr;
 use toothsayer_records::{
-    Acting, Deed, Moment, Person, Reach, Result, Session, TokenKind, Write, session_of, token_of,
+    Acting, Deed, Moment, Person, Reach, Result, Session, TokenKind, WallClock, Write, session_of, token_of,
 };
 
 /// Minutes after which it is noted again that somebody is still here.
@@ -29,6 +29,8 @@ pub(crate) struct Seat {
     pub person: Person,
     /// Their session; none where a program comes in with their token.
     pub session: Option<Session>,
+    /// The shop's clock, which they read times by.
+    pub clock: WallClock,
 }
 
 impl Seat {
@@ -85,7 +87,10 @@ async fn seat_of_token(app: &App, headers: &HeaderMap, whose: &[Counted]) -> std
     let Some((_, secret)) = secret else { return Err(Problem::no_token()) };
     let token = token_of(app.store(), secret.trim(), now).await?;
     match token.filter(|token| token.kind == TokenKind::Program).and_then(|token| token.person) {
-        Some(person) => Ok(Seat { person: app.store().get(person).await?, session: None }),
+        Some(person) => {
+            let clock = WallClock::of_shop(app.store()).await?;
+            Ok(Seat { person: app.store().get(person).await?, session: None, clock })
+        }
         None => {
             app.limiter.failed(whose, now);
             Err(Problem::no_token())
@@ -103,7 +108,8 @@ async fn seat(app: &App, headers: &HeaderMap) -> std::result::Result<Option<Seat
         write.was_seen(&session, MINUTES).await?;
         write.commit().await?;
     }
-    Ok(Some(Seat { person, session: Some(session) }))
+    let clock = WallClock::of_shop(app.store()).await?;
+    Ok(Some(Seat { person, session: Some(session), clock }))
 }
 
 /// A page that was asked for is come back to; a form that was sent is not sent again.

@@ -8,7 +8,6 @@ use crate::door::sign_in::let_in;
 use crate::page::html::{Html, tag};
 use crate::page::shell::{Frame, field, input, page, problems};
 use crate::page::trouble::Trouble;
-use crate::page::words::when;
 use axum::extract::{Extension, Form, State};
 use axum::http::{HeaderMap, StatusCode};
 use axum::response::{IntoResponse, Response};
@@ -32,7 +31,7 @@ async fn form(app: &App, seat: &Seat, wrong: &[String]) -> Result<Response, Trou
     let sessions = sessions_of(app.store(), seat.person.id).await?;
     let lines = sessions.iter().map(|session| {
         let here = if seat.session.as_ref() == Some(session) { " · this one" } else { "" };
-        tag("li").say(&format!("{} · last seen {}{here}", session.device, when(session.seen))).into()
+        tag("li").say(&format!("{} · last seen {}{here}", session.device, seat.clock.when(session.seen))).into()
     });
     let new = |name: &str| input("password", name).with("autocomplete", "new-password").flag("required", true);
     let now = input("password", "now").with("autocomplete", "current-password").flag("required", true);

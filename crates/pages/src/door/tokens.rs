@@ -6,7 +6,7 @@ use crate::page::html::{Html, tag};
 use crate::page::shell::{Frame, choice, field, hidden, input, page, problems};
 use crate::page::stood::Stood;
 use crate::page::trouble::Trouble;
-use crate::page::words::{day, role, when};
+use crate::page::words::role;
 use axum::extract::{Extension, Form, Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
@@ -39,7 +39,9 @@ async fn sheet(app: &App, seat: &Seat, typed: &Typed, wrong: &[String]) -> Resul
     let now = Moment::now();
     let told = match tokens.is_empty() {
         true => tag("p").say("No program has a token.").into(),
-        false => Html::from(tag("ul").class("plain-list").all(tokens.iter().map(|token| line(token, &people, now)))),
+        false => {
+            Html::from(tag("ul").class("plain-list").all(tokens.iter().map(|token| line(token, &people, seat, now))))
+        }
     };
     let about = "A program that sends a token does what its person may do. What there is to ask is told at ";
     let link = tag("a").with("href", "/api/v1/openapi.json").say("/api/v1/openapi.json");
@@ -75,12 +77,13 @@ fn form(people: &[Person], typed: &Typed, now: Moment) -> Html {
         .into()
 }
 
-fn line(token: &Token, people: &[Person], now: Moment) -> Html {
+fn line(token: &Token, people: &[Person], seat: &Seat, now: Moment) -> Html {
+    let clock = &seat.clock;
     let who = people.iter().find(|person| Some(person.id) == token.person).map_or("", |person| person.name.as_str());
     let ends = match token.revoked {
-        Some(at) => format!("revoked on {}", day(at)),
-        None if token.ends <= now => format!("ended on {}", day(token.ends)),
-        None => format!("goes until {}", when(token.ends)),
+        Some(at) => format!("revoked on {}", clock.day(at)),
+        None if token.ends <= now => format!("ended on {}", clock.day(token.ends)),
+        None => format!("goes until {}", clock.when(token.ends)),
     };
     let told = tag("span").hold(tag("strong").say(&token.label)).say(&format!(" · as {who} · {ends}"));
     let line = tag("li").class("link").hold(told);
@@ -119,7 +122,7 @@ pub(crate) async fn make(
         tag("p")
             .say(&format!(
                 "It goes until {}. It is shown now and never again: only its hash is kept.",
-                when(token.ends)
+                seat.clock.when(token.ends)
             ))
             .into(),
         tag("p").class("address").hold(tag("code").say(secret.reveal())).into(),

@@ -10,13 +10,13 @@ use crate::job::way::way;
 use crate::page::html::{Html, tag};
 use crate::page::shell::{Frame, field, hidden, input, live, live_main, page, problems};
 use crate::page::trouble::Trouble;
-use crate::page::words::{chance, minutes, money, waits_for, when};
+use crate::page::words::{chance, minutes, money, waits_for};
 use axum::extract::{Extension, Path, State};
 use axum::response::Response;
 use std::sync::Arc;
 use toothsayer_records::{
-    Answer, Channel, Customer, Deed, GoAhead, Job, JobKind, JobState, Line, Offer, OfferAnswer, Reach, Truck, export,
-    go_aheads_of, job_by_number, lines_of, newest_change, offers_of, price_of,
+    Answer, Channel, Customer, Deed, GoAhead, Job, JobKind, JobState, Line, Offer, OfferAnswer, Reach, Truck,
+    WallClock, export, go_aheads_of, job_by_number, lines_of, newest_change, offers_of, price_of,
 };
 use toothsayer_report::words::list;
 
@@ -63,7 +63,7 @@ pub(crate) async fn sheet(app: &App, seat: &Seat, number: i64, typed: &Typed<'_>
         way(seat, number, "/alternatives"),
         table.head(),
         problems(typed.wrong),
-        part("standing", table.standing()),
+        part("standing", table.standing(&seat.clock)),
         part("repairs", table.cards()),
         part("curve", table.comparison()),
         part("lines", lines::section(&table.job, &table.lines, typed.line, may)),
@@ -141,8 +141,8 @@ impl Table {
     }
 
     /// What was answered, and whether it still covers the price.
-    fn standing(&self) -> Html {
-        let told = self.answers.iter().rev().map(|one| tag("li").say(&self.answered(one)).into());
+    fn standing(&self, clock: &WallClock) -> Html {
+        let told = self.answers.iter().rev().map(|one| tag("li").say(&self.answered(one, clock)).into());
         let answers = match self.answers.is_empty() {
             true => Html::default(),
             false => tag("ul").all(told).into(),
@@ -164,7 +164,7 @@ impl Table {
         id.hold(tag("h2").class("plain").say("Where it stands")).hold(tag("p").say(&words)).hold(answers).into()
     }
 
-    fn answered(&self, one: &GoAhead) -> String {
+    fn answered(&self, one: &GoAhead, clock: &WallClock) -> String {
         let by = match one.channel {
             Channel::Counter => "at the counter",
             Channel::Phone => "on the telephone",
@@ -174,7 +174,7 @@ impl Table {
             Answer::Yes => format!("yes, up to {}", self.money(one.up_to)),
             Answer::No => "no".to_owned(),
         };
-        format!("{}: {what}, said {by} by {}", when(one.at), one.said_by)
+        format!("{}: {what}, said {by} by {}", clock.when(one.at), one.said_by)
     }
 
     fn cards(&self) -> Html {

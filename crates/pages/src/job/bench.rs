@@ -11,7 +11,7 @@ use crate::job::way::way;
 use crate::page::html::{Html, tag};
 use crate::page::shell::{Frame, explained, live, live_main, page, problems};
 use crate::page::trouble::Trouble;
-use crate::page::words::{chance, waits_for, when};
+use crate::page::words::{chance, waits_for};
 use axum::extract::{Extension, Path, State};
 use axum::response::Response;
 use std::sync::Arc;
@@ -51,12 +51,12 @@ pub(crate) async fn sheet(app: &App, seat: &Seat, number: i64, wrong: &[String])
     let title = format!("{} · {}", job.number, sheet.truck.name);
     let told = [
         way(seat, job.number, ""),
-        head(app, &sheet),
+        head(app, seat, &sheet),
         live("problems", tag("div").hold(problems(wrong))).into(),
         bay(&sheet.opinion),
         next(app, &sheet),
         causes(&sheet.opinion.causes),
-        by_part(app, &sheet),
+        by_part(app, seat, &sheet),
         lead::steps(job),
     ];
     Ok(page(&Frame::of(&title, seat), live_main(changes, told)))
@@ -80,7 +80,7 @@ impl Sheet {
     }
 }
 
-fn head(app: &App, sheet: &Sheet) -> Html {
+fn head(app: &App, seat: &Seat, sheet: &Sheet) -> Html {
     let (job, customer) = (&sheet.job, &sheet.customer);
     let complaint = app.book().complaint(&job.complaint).map_or(job.complaint.as_str(), |entry| entry.name.as_str());
     let kind = match job.kind {
@@ -89,7 +89,7 @@ fn head(app: &App, sheet: &Sheet) -> Html {
         JobKind::Check => "check",
         JobKind::Change => "change",
     };
-    let under = format!("{complaint} · {kind} · tag {} · in since {}", sheet.truck.tag, when(job.taken_in));
+    let under = format!("{complaint} · {kind} · tag {} · in since {}", sheet.truck.tag, seat.clock.when(job.taken_in));
     let links = tag("p").class("actions").all([
         tag("a").class("button plain").with("href", &format!("/jobs/{}/file", job.number)).say("Job file").into(),
         tag("a").class("button plain").with("href", &format!("/customers/{}", customer.id)).say(&customer.name).into(),
@@ -151,14 +151,14 @@ fn causes(causes: &[Cause]) -> Html {
 }
 
 /// Every check, under the part where it is made; the last group asks about the truck and its driver.
-fn by_part(app: &App, sheet: &Sheet) -> Html {
+fn by_part(app: &App, seat: &Seat, sheet: &Sheet) -> Html {
     let none = Vec::new();
     let parts = sheet.opinion.bay.as_ref().map_or(&none, |drawn| &drawn.parts);
     let group_of = |check: &str| part_of(check).and_then(|part| parts.iter().position(|drawn| is(drawn, part)));
     let group = |place: Option<usize>| -> Vec<Html> {
         let mut own: Vec<_> = app.book().findings().iter().filter(|entry| group_of(&entry.id) == place).collect();
         own.sort_by(|a, b| a.order.total_cmp(&b.order));
-        own.into_iter().map(|entry| asked(app, sheet, entry)).collect()
+        own.into_iter().map(|entry| asked(app, seat, sheet, entry)).collect()
     };
     let groups = parts.iter().enumerate().map(|(place, name)| {
         let head = format!("{} {}", place + 1, crate::page::words::sentence(name));
@@ -178,11 +178,11 @@ fn part(id: &str, head: &str, checks: Vec<Html>) -> Html {
     tag("section").class("part").with("id", id).hold(tag("h3").say(head)).hold(told).hold(back).into()
 }
 
-fn asked(app: &App, sheet: &Sheet, entry: &toothsayer_fault_book::Finding) -> Html {
+fn asked(app: &App, seat: &Seat, sheet: &Sheet, entry: &toothsayer_fault_book::Finding) -> Html {
     let answered = sheet.answered(&entry.id).map(|finding| {
         let who = sheet.people.iter().find(|person| Some(person.id) == finding.seen_by);
         let by = who.map_or(String::new(), |person| format!(", {}", person.name));
-        (finding, format!("{}{by}", when(finding.seen_at)))
+        (finding, format!("{}{by}", seat.clock.when(finding.seen_at)))
     });
     let asked = Asked { entry, book: app.book(), job: sheet.job.number, reason: "", answered }.folded();
     live(&format!("check-{}", entry.id), asked).into()

@@ -10,7 +10,7 @@ use crate::link::give::{self, Typed};
 use crate::page::html::{Html, tag};
 use crate::page::shell::{Frame, field, input, page, problems};
 use crate::page::trouble::Trouble;
-use crate::page::words::{day, waits_for, when};
+use crate::page::words::waits_for;
 use axum::extract::{Extension, Path, State};
 use axum::response::Response;
 use toothsayer_records::{
@@ -43,11 +43,11 @@ pub(crate) async fn sheet(
         way(seat, number, "/hand-over"),
         head(&job, &truck, &customer),
         problems(wrong),
-        to_settle(app, &job).await?,
+        to_settle(app, seat, &job).await?,
         lead::steps_from(&job, "hand-over"),
         papers(number),
-        if seat.may(Deed::Counter) { give::section(&job, &links, typed) } else { Html::default() },
-        signed(app, &job).await?,
+        if seat.may(Deed::Counter) { give::section(&job, &links, typed, &seat.clock) } else { Html::default() },
+        signed(app, seat, &job).await?,
         reads(app, &job).await?,
     ];
     let title = format!("Hand-over of job {number}");
@@ -66,7 +66,7 @@ fn head(job: &Job, truck: &Truck, customer: &Customer) -> Html {
 }
 
 /// What the customer owes, and when the truck is looked at again.
-async fn to_settle(app: &App, job: &Job) -> Result<Html, Trouble> {
+async fn to_settle(app: &App, seat: &Seat, job: &Job) -> Result<Html, Trouble> {
     let owes = money(job, owed(app.store(), job).await?)?;
     let why = match (job.kind, owes.minor) {
         (JobKind::Warranty, _) => "Nothing: the shop or the maker pays".to_owned(),
@@ -75,13 +75,14 @@ async fn to_settle(app: &App, job: &Job) -> Result<Html, Trouble> {
     };
     let collected = handed_over(app, job).await?;
     let from = collected.unwrap_or_else(Moment::now);
-    let recheck = match recheck(from)? {
+    let recheck = match recheck(seat.clock.day(from))? {
         Some(day) => format!("{day}: after the first run, at {USUAL_RUNS_PER_WEEK:.0} runs a week"),
         None => "After the first run".to_owned(),
     };
     let counted = if collected.is_some() { "Collected on" } else { "Counted from today" };
     let fact = |name: &str, value: &str| tag("div").hold(tag("dt").say(name)).hold(tag("dd").say(value)).into();
-    let facts = [fact("The customer owes", &why), fact("Recheck", &recheck), fact(counted, &day(from))];
+    let facts =
+        [fact("The customer owes", &why), fact("Recheck", &recheck), fact(counted, &seat.clock.day(from).to_string())];
     Ok(tag("section")
         .with("id", "settle")
         .hold(tag("h2").say("To settle"))
@@ -90,9 +91,9 @@ async fn to_settle(app: &App, job: &Job) -> Result<Html, Trouble> {
 }
 
 /// The day after the first run at the usual rhythm; none past the end of the calendar.
-fn recheck(from: Moment) -> Result<Option<Date>, Trouble> {
+fn recheck(from: Date) -> Result<Option<Date>, Trouble> {
     let rhythm = RunsPerWeek::new(USUAL_RUNS_PER_WEEK)?;
-    Ok(day(from).parse().ok().and_then(|from: Date| rhythm.day(from, 1).ok()))
+    Ok(rhythm.day(from, 1).ok())
 }
 
 fn papers(number: i64) -> Html {
@@ -117,7 +118,7 @@ fn papers(number: i64) -> Html {
 }
 
 /// What was signed for at the bench.
-async fn signed(app: &App, job: &Job) -> Result<Html, Trouble> {
+async fn signed(app: &App, seat: &Seat, job: &Job) -> Result<Html, Trouble> {
     let (signs, people) = (sign_offs_of(app.store(), job.id).await?, everybody(app.store()).await?);
     let line = |sign: &SignOff| {
         let name = app.book().step(&sign.step).map_or(sign.step.as_str(), |step| step.name.as_str());
@@ -126,7 +127,7 @@ async fn signed(app: &App, job: &Job) -> Result<Html, Trouble> {
             _ => String::new(),
         };
         let who = people.iter().find(|person| person.id == sign.who).map_or("", |person| person.name.as_str());
-        let by = format!("{who}, {}", when(sign.at));
+        let by = format!("{who}, {}", seat.clock.when(sign.at));
         tag("li")
             .hold(tag("strong").say(&crate::page::words::sentence(name)))
             .say(&tight)

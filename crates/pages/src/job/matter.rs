@@ -2,12 +2,12 @@
 
 use crate::app::App;
 use crate::page::trouble::Trouble;
-use crate::page::words::day;
 use toothsayer_fault_book::FaultBook;
 use toothsayer_job::Job as JobFile;
 use toothsayer_quantity::{Currency, Money, System};
 use toothsayer_records::{
-    Customer, Error, Job, JobState, Moment, Offer, Reach, Shop, Truck, Units, export, offers_of, owed, shop_of,
+    Customer, Error, Job, JobState, Moment, Offer, Reach, Shop, Truck, Units, WallClock, export, offers_of, owed,
+    shop_of,
 };
 use toothsayer_report::{Cover, Error as ReportError, Matter, PaperSize, Standing};
 use toothsayer_verdict::{Memo, Narrow, Ranges, StateMargins, Statement, Verdict};
@@ -29,6 +29,8 @@ pub(crate) struct Ground {
     pub system: System,
     /// The sheet of its printer.
     pub size: PaperSize,
+    /// The clock on the shop's wall.
+    pub clock: WallClock,
 }
 
 impl Ground {
@@ -39,12 +41,12 @@ impl Ground {
         let customer: Customer = store.get(truck.customer).await?;
         let named = |text: String| Some(text).filter(|text| !text.is_empty());
         let taken = offers_of(store, job.id).await?.into_iter().find(|offer| !offer.was_not_taken());
-        let us = shop.units == Units::Us;
+        let (us, clock) = (shop.units == Units::Us, shop.wall_clock());
         let cover = Cover {
             shop: named(shop.name),
             customer: named(customer.name),
             number: Some(job.number.to_string()),
-            date: day(Moment::now()).parse().ok(),
+            date: Some(clock.day(Moment::now())),
             price: if taken.is_some() { Some(money(job, owed(store, job).await?)?) } else { None },
             taken: taken.map(|offer: Offer| offer.name),
             standing: standing(job.state),
@@ -55,12 +57,13 @@ impl Ground {
             cover,
             system: if us { System::Us } else { System::Metric },
             size: if us { PaperSize::Letter } else { PaperSize::A4 },
+            clock,
         })
     }
 
     /// All that it comes from, as a key of what is made of it.
     pub(crate) fn key(&self, what: &str) -> String {
-        let Self { text, cover, system, size } = self;
+        let Self { text, cover, system, size, clock: _ } = self;
         let Cover { shop, customer, number, date, taken, price, standing, notes: _, photos: _ } = cover;
         let named = (shop, customer, number, date, taken, price, standing);
         format!("{what}\n{named:?}\n{system:?} {size:?}\n{text}")

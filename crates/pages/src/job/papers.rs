@@ -3,14 +3,14 @@
 use crate::app::App;
 use crate::job::matter::Ground;
 use crate::page::trouble::Trouble;
-use crate::page::words::day;
 use axum::extract::{Path, Query, State};
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use serde::Deserialize;
 use std::sync::Arc;
 use toothsayer_records::{
-    Job, JobState, Moment, Photo as Shot, PhotoMoment, Scale, job_by_number, moves_of, photo_bytes, photos_of,
+    Job, JobState, Moment, Photo as Shot, PhotoMoment, Scale, WallClock, job_by_number, moves_of, photo_bytes,
+    photos_of,
 };
 use toothsayer_report::{CareDates, Date, PaperKind, Photo, RunsPerWeek, care_calendar, write_paper};
 
@@ -39,7 +39,7 @@ pub(crate) async fn written(app: &App, job: &Job, kind: PaperKind) -> Result<Arc
     let shots: Vec<&Shot> = shots.iter().take(MOST_PHOTOS).collect();
     for shot in shots {
         let bytes = photo_bytes(app.store(), shot, Scale::Large).await?;
-        ground.cover.photos.push(Photo { told: shown(shot), bytes });
+        ground.cover.photos.push(Photo { told: shown(shot, &ground.clock), bytes });
     }
     let (own, key, with_photos) = (app.clone(), ground.key(kind.name()), !ground.cover.photos.is_empty());
     let tell = move |memo: &_| ground.tell(own.book(), memo, |matter| Ok(write_paper(kind, matter, None)?.bytes));
@@ -48,14 +48,14 @@ pub(crate) async fn written(app: &App, job: &Job, kind: PaperKind) -> Result<Arc
 }
 
 /// "Support bearing, before the work, taken 2026-11-25"
-pub(crate) fn shown(shot: &Shot) -> String {
+pub(crate) fn shown(shot: &Shot, clock: &WallClock) -> String {
     let what = if shot.shows.is_empty() { "the truck" } else { &shot.shows };
     let when = match shot.moment {
         Some(PhotoMoment::Before) => ", before the work",
         Some(PhotoMoment::After) => ", after the work",
         None => "",
     };
-    format!("{}{when}, taken {}", crate::page::words::sentence(&what.replace('-', " ")), day(shot.taken))
+    format!("{}{when}, taken {}", crate::page::words::sentence(&what.replace('-', " ")), clock.day(shot.taken))
 }
 
 /// How the calendar is asked for.
@@ -80,7 +80,7 @@ pub(crate) async fn calendar(
 /// A job's calendar by a rhythm.
 pub(crate) async fn calendar_of(app: &App, job: &Job, rhythm: &Rhythm) -> Result<Response, Trouble> {
     let ground = Ground::of(app, job).await?;
-    let (from, runs_per_week) = (from(app, job, rhythm).await?, runs_per_week(rhythm)?);
+    let (from, runs_per_week) = (from(app, job, rhythm, &ground.clock).await?, runs_per_week(rhythm)?);
     let (key, own) = (ground.key(&format!("calendar {from} {runs_per_week:?}")), app.clone());
     let make = move |memo: &_| {
         ground.tell(own.book(), memo, |matter| {
@@ -102,12 +102,12 @@ pub(crate) async fn calendar_of(app: &App, job: &Job, rhythm: &Rhythm) -> Result
 }
 
 /// From which day on: the one that was asked for, else the day on which the truck was collected, else today.
-async fn from(app: &App, job: &Job, rhythm: &Rhythm) -> Result<Date, Trouble> {
-    let text = match rhythm.from.trim() {
-        "" => day(handed_over(app, job).await?.unwrap_or_else(Moment::now)),
-        text => text.to_owned(),
-    };
-    let wrong = |_| Trouble::Form { field: "from", value: text.clone(), allowed: "a day such as 2026-12-01" };
+async fn from(app: &App, job: &Job, rhythm: &Rhythm, clock: &WallClock) -> Result<Date, Trouble> {
+    let text = rhythm.from.trim();
+    if text.is_empty() {
+        return Ok(clock.day(handed_over(app, job).await?.unwrap_or_else(Moment::now)));
+    }
+    let wrong = |_| Trouble::Form { field: "from", value: text.to_owned(), allowed: "a day such as 2026-12-01" };
     text.parse().map_err(wrong)
 }
 

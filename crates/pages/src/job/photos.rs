@@ -7,7 +7,7 @@ use crate::page::html::{Html, Tag, tag};
 use crate::page::shell::{Frame, choice, field, hidden, input, page, problems};
 use crate::page::trouble::Trouble;
 use crate::page::upload::Upload;
-use crate::page::words::{sentence, when};
+use crate::page::words::sentence;
 use axum::extract::{Extension, Form, Multipart, Path, Query, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
@@ -64,6 +64,7 @@ async fn sheet(app: &App, seat: &Seat, number: i64, typed: &Filing, wrong: &[Str
     let job = job_by_number(app.store(), number).await?;
     let own = Own {
         app,
+        seat,
         job: &job,
         findings: findings_of(app.store(), job.id).await?,
         people: everybody(app.store()).await?,
@@ -84,6 +85,7 @@ async fn sheet(app: &App, seat: &Seat, number: i64, typed: &Filing, wrong: &[Str
 /// A job with what its photos may show.
 struct Own<'a> {
     app: &'a App,
+    seat: &'a Seat,
     job: &'a Job,
     findings: Vec<Finding>,
     people: Vec<Person>,
@@ -145,7 +147,7 @@ impl Own<'_> {
         let inner = [
             picture(photo, &told.join(" · ")),
             tag("p").say(&told.join(" · ")).into(),
-            tag("p").class("small").say(&format!("{}{by}", when(photo.taken))).into(),
+            tag("p").class("small").say(&format!("{}{by}", self.seat.clock.when(photo.taken))).into(),
             tag("details").hold(tag("summary").say("File it elsewhere")).hold(file).into(),
             forget(photo),
         ];

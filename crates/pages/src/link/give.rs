@@ -8,13 +8,12 @@ use crate::page::html::{Html, tag};
 use crate::page::shell::{Frame, field, hidden, input, page};
 use crate::page::stood::Stood;
 use crate::page::trouble::Trouble;
-use crate::page::words::{day, when};
 use axum::extract::{Extension, Form, Path, State};
 use axum::http::header::HOST;
 use axum::http::{HeaderMap, StatusCode};
 use axum::response::{IntoResponse, Redirect, Response};
 use serde::Deserialize;
-use toothsayer_records::{Id, Job, Moment, Reach, Saved, Token, form_key, job_by_number};
+use toothsayer_records::{Id, Job, Moment, Reach, Saved, Token, WallClock, form_key, job_by_number};
 use toothsayer_report::SquareCode;
 
 /// Days for which a link goes where nobody says, and at most.
@@ -35,9 +34,9 @@ pub(crate) struct Typed {
 }
 
 /// The links of a job, and the form for another one.
-pub(crate) fn section(job: &Job, links: &[Token], typed: &Typed) -> Html {
+pub(crate) fn section(job: &Job, links: &[Token], typed: &Typed, clock: &WallClock) -> Html {
     let now = Moment::now();
-    let lines = links.iter().map(|link| line(job, link, now));
+    let lines = links.iter().map(|link| line(job, link, clock, now));
     let days = if typed.days.is_empty() { USUAL_DAYS.to_string() } else { typed.days.clone() };
     let key = if typed.key.is_empty() { form_key(now) } else { typed.key.clone() };
     let label = input("text", "label").with("value", &typed.label).with("autocomplete", "off");
@@ -60,12 +59,12 @@ pub(crate) fn section(job: &Job, links: &[Token], typed: &Typed) -> Html {
         .into()
 }
 
-fn line(job: &Job, link: &Token, now: Moment) -> Html {
+fn line(job: &Job, link: &Token, clock: &WallClock, now: Moment) -> Html {
     let label = if link.label.is_empty() { "A link" } else { &link.label };
     let told = match link.revoked {
-        Some(at) => format!(" · revoked on {}", day(at)),
-        None if link.ends <= now => format!(" · ended on {}", day(link.ends)),
-        None => format!(" · goes until {}", when(link.ends)),
+        Some(at) => format!(" · revoked on {}", clock.day(at)),
+        None if link.ends <= now => format!(" · ended on {}", clock.day(link.ends)),
+        None => format!(" · goes until {}", clock.when(link.ends)),
     };
     let line = tag("li").class("link").hold(tag("span").hold(tag("strong").say(label)).say(&told));
     if link.revoked.is_some() || link.ends <= now {
@@ -145,7 +144,7 @@ fn made(seat: &Seat, number: i64, token: &Token, address: &str) -> Result<Respon
         tag("p")
             .say(&format!(
                 "It goes until {}. It is shown now and never again: only its hash is kept.",
-                when(token.ends)
+                seat.clock.when(token.ends)
             ))
             .into(),
         Html::from(tag("figure").class("code").hold(Html::written(code))),

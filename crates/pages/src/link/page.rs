@@ -16,7 +16,8 @@ use axum::http::{HeaderValue, StatusCode};
 use axum::response::{IntoResponse, Response};
 use std::net::SocketAddr;
 use toothsayer_records::{
-    Job, JobState, Moment, Photo, Reach, Scale, TokenKind, Truck, owed, photo_bytes, photos_of, shop_of, token_of,
+    Job, JobState, Moment, Photo, Reach, Scale, TokenKind, Truck, WallClock, owed, photo_bytes, photos_of, shop_of,
+    token_of,
 };
 use toothsayer_report::PaperKind;
 
@@ -152,10 +153,10 @@ fn stands(state: JobState) -> &'static str {
 
 /// Photos that are filed as before or after the work; the others are the shop's own notes.
 async fn photos(app: &App, job: &Job, secret: &str) -> Result<Html, Trouble> {
-    let photos = photos_of(app.store(), job.id).await?;
+    let (photos, clock) = (photos_of(app.store(), job.id).await?, WallClock::of_shop(app.store()).await?);
     let figure = |photo: &Photo| {
         let address = format!("/link/{secret}/photos/{}", photo.id);
-        let told = shown(photo);
+        let told = shown(photo, &clock);
         let image = tag("img").with("src", &address).with("alt", &told).with("loading", "lazy");
         let image = image.with("width", &photo.width.to_string()).with("height", &photo.height.to_string());
         tag("figure").class("photo").hold(image).hold(tag("figcaption").class("small").say(&told)).into()

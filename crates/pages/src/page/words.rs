@@ -1,7 +1,7 @@
 //! Records in the words of the pages: states by what they wait for, times, amounts of minutes.
 
 use toothsayer_quantity::{Currency, Money};
-use toothsayer_records::{JobState, Moment, NeedState, Role};
+use toothsayer_records::{JobState, NeedState, Role};
 pub(crate) use toothsayer_report::words::{chance, minutes, sentence};
 
 /// What a job of this state waits for.
@@ -86,20 +86,6 @@ pub(crate) fn role(role: Role) -> &'static str {
     }
 }
 
-/// A moment to the minute.
-pub(crate) fn when(moment: Moment) -> String {
-    let text = moment.to_string();
-    match (text.get(..10), text.get(11..16)) {
-        (Some(day), Some(time)) => format!("{day} {time} UTC"),
-        _ => text,
-    }
-}
-
-/// A moment's day.
-pub(crate) fn day(moment: Moment) -> String {
-    moment.to_string().chars().take(10).collect()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -116,11 +102,5 @@ mod tests {
             .for_each(|(text, minor)| check(text, Some(minor)));
         ["", "EUR", "86.405", "-3", "1,000.00", "86 USD", "much"].into_iter().for_each(|text| check(text, None));
         assert_eq!(money(8640, "EUR"), "86.40 EUR");
-    }
-
-    #[test]
-    fn a_moment_is_told_to_the_minute() {
-        let moment = Moment::parse("2026-11-25T09:30:59.123Z").unwrap();
-        assert_eq!((when(moment), day(moment)), ("2026-11-25 09:30 UTC".into(), "2026-11-25".into()));
     }
 }

@@ -34,7 +34,7 @@ pub(crate) async fn show(
 }
 
 async fn one(app: &App, seat: &Seat, truck: &Truck) -> Result<Html, Trouble> {
-    let cards = cards(app, &jobs_of(app.store(), truck.id).await?).await?;
+    let cards = cards(app, &seat.clock, &jobs_of(app.store(), truck.id).await?).await?;
     let told = [
         Html::from(tag("h2").hold(tag("a").with("href", &format!("/trucks/{}", truck.tag)).say(&truck.name))),
         tag("p").class("small").say(&format!("tag {}", truck.tag)).into(),

@@ -9,7 +9,7 @@ use crate::shop::today::cards;
 use axum::extract::{Extension, Query, State};
 use axum::response::Response;
 use serde::Deserialize;
-use toothsayer_records::{Customer, Id, Job, Part, Reach, Subject, Truck, find, job_by_number};
+use toothsayer_records::{Customer, Id, Job, Part, Reach, Subject, Truck, WallClock, find, job_by_number};
 
 /// What is shown at most.
 const MOST: usize = 40;
@@ -31,10 +31,10 @@ pub(crate) async fn show(
     if let Ok(number) = asked.q.trim().parse()
         && let Ok(job) = job_by_number(app.store(), number).await
     {
-        lines.extend(cards(&app, &[job]).await?);
+        lines.extend(cards(&app, &seat.clock, &[job]).await?);
     }
     let found: Vec<Subject> = find(app.store(), &asked.q, MOST).await?.into_iter().map(|hit| hit.subject).collect();
-    lines.extend(self::lines(&app, &found).await?);
+    lines.extend(self::lines(&app, &seat.clock, &found).await?);
     let found = match lines.is_empty() {
         true => tag("p").say("Nothing is found. A name, a part of it, a job's number or a truck's tag will do."),
         false => tag("ul").class("cards").all(lines),
@@ -44,8 +44,8 @@ pub(crate) async fn show(
 }
 
 /// A line for each. Those of a kind are asked for together, and then told in the order in which they were found.
-async fn lines(app: &App, found: &[Subject]) -> Result<Vec<Html>, Trouble> {
-    let mut jobs = jobs(app, found).await?.into_iter();
+async fn lines(app: &App, clock: &WallClock, found: &[Subject]) -> Result<Vec<Html>, Trouble> {
+    let mut jobs = jobs(app, clock, found).await?.into_iter();
     let mut customers = customers(app, found).await?.into_iter();
     let mut trucks = trucks(app, found).await?.into_iter();
     let mut parts = parts(app, found).await?.into_iter();
@@ -58,10 +58,10 @@ async fn lines(app: &App, found: &[Subject]) -> Result<Vec<Html>, Trouble> {
     Ok(found.iter().filter_map(&mut line).collect())
 }
 
-async fn jobs(app: &App, found: &[Subject]) -> Result<Vec<Html>, Trouble> {
+async fn jobs(app: &App, clock: &WallClock, found: &[Subject]) -> Result<Vec<Html>, Trouble> {
     let of = |subject: &Subject| if let Subject::Job(id) = subject { Some(*id) } else { None };
     let ids: Vec<Id<Job>> = found.iter().filter_map(of).collect();
-    cards(app, &app.store().several(&ids).await?).await
+    cards(app, clock, &app.store().several(&ids).await?).await
 }
 
 async fn customers(app: &App, found: &[Subject]) -> Result<Vec<Html>, Trouble> {

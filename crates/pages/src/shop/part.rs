@@ -6,15 +6,15 @@ use crate::page::amount::{amount_field, read, shown};
 use crate::page::html::{Html, tag};
 use crate::page::shell::{Frame, choice, field, hidden, input, page, problems};
 use crate::page::trouble::Trouble;
-use crate::page::words::{sentence, when};
+use crate::page::words::sentence;
 use axum::extract::{Extension, Form, Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use serde::Deserialize;
 use toothsayer_quantity::{Currency, Kind, Length, System, parse};
 use toothsayer_records::{
-    Deed, Error, Gear, Id, KeptGear, Measures, Need, NeedState, Part, Person, Reach, Saved, Stock, StockChange, Write,
-    everybody, on_shelf, stock_of,
+    Deed, Error, Gear, Id, KeptGear, Measures, Need, NeedState, Part, Person, Reach, Saved, Stock, StockChange,
+    WallClock, Write, everybody, on_shelf, stock_of,
 };
 use toothsayer_report::words::value;
 
@@ -258,7 +258,7 @@ async fn sheet(app: &App, seat: &Seat, part: &Part, typed: &Typed, wrong: &[Stri
         tag("p").hold(tag("strong").say(&format!("{there} on the shelf"))).into(),
         shelf(part),
         change(seat, part, typed),
-        history(&ledger, &people),
+        history(&ledger, &people, &seat.clock),
         Html::from(tag("p").hold(tag("a").with("href", "/parts").say("All parts"))),
     ];
     Ok(page(&Frame::of(&part.name, seat), tag("main").with("id", "main").all(told).into()))
@@ -300,13 +300,13 @@ fn change(seat: &Seat, part: &Part, typed: &Typed) -> Html {
     tag("section").with("id", "change").hold(tag("h2").say("What it is and costs")).hold(form).into()
 }
 
-fn history(ledger: &[Stock], people: &[Person]) -> Html {
+fn history(ledger: &[Stock], people: &[Person], clock: &WallClock) -> Html {
     let lines = ledger.iter().rev().take(LINES).map(|line| {
         let who = people.iter().find(|person| Some(person.id) == line.who);
         let by = who.map_or(String::new(), |person| format!(", {}", person.name));
         let note = if line.note.is_empty() { String::new() } else { format!(": {}", line.note) };
         let told = format!("{:+} {}{note}, then {} there", line.change, why(line.why), line.on_shelf);
-        let when = format!(" {}{by}", when(line.at));
+        let when = format!(" {}{by}", clock.when(line.at));
         tag("li").say(&told).hold(tag("span").class("small").say(&when)).into()
     });
     let told = if ledger.is_empty() { "Nobody counted it yet." } else { "" };

@@ -11,7 +11,7 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use serde::Deserialize;
 use toothsayer_quantity::Currency;
-use toothsayer_records::{Error, Saved, Shop, Units, shop_of};
+use toothsayer_records::{Error, Saved, Shop, Units, WallClock, shop_of};
 
 /// Letters of the shop's name at most.
 const LONGEST_NAME: usize = 120;
@@ -27,6 +27,7 @@ pub(crate) struct Typed {
     comeback_cost: String,
     horizon_runs: String,
     units: String,
+    time_zone: String,
 }
 
 /// Whether it was just kept.
@@ -49,6 +50,7 @@ impl Typed {
             comeback_cost: amount(shop.comeback_cost),
             horizon_runs: shop.horizon_runs.to_string(),
             units: if shop.units == Units::Us { "us".into() } else { "metric".into() },
+            time_zone: shop.time_zone.clone(),
         }
     }
 
@@ -77,7 +79,11 @@ impl Typed {
         if horizon.is_none() {
             wrong.push(format!("The horizon “{}” is no whole number of 1 to 10000 runs.", self.horizon_runs.trim()));
         }
-        let (Some(horizon_runs), true) = (horizon, wrong.is_empty()) else { return Err(wrong) };
+        let zone = WallClock::of_zone(self.time_zone.trim()).map(|clock| clock.zone().to_owned());
+        if zone.is_err() {
+            wrong.push(format!("The time zone “{}” is none: such as Europe/Berlin or UTC.", self.time_zone.trim()));
+        }
+        let (Some(horizon_runs), Ok(time_zone), true) = (horizon, zone, wrong.is_empty()) else { return Err(wrong) };
         Ok(Shop {
             version: self.version,
             name: self.name.trim().to_owned(),
@@ -87,6 +93,7 @@ impl Typed {
             comeback_cost,
             horizon_runs,
             units: if self.units == "us" { Units::Us } else { Units::Metric },
+            time_zone,
             ..now.clone()
         })
     }
@@ -130,6 +137,12 @@ fn form(seat: &Seat, typed: &Typed, wrong: &[String], kept: bool) -> Response {
             "A second strip within so many runs is a comeback; a new job begins with this number.",
         ),
         field("Units that people see", choice("units", &units, &typed.units), ""),
+        field(
+            "Time zone",
+            text("time_zone", &typed.time_zone).with("list", "zones"),
+            "Continent and city; of days and times on pages and papers.",
+        ),
+        zones(),
         tag("button").say("Keep the settings").into(),
     ]);
     let more = tag("p").class("actions").all([
@@ -146,6 +159,12 @@ fn form(seat: &Seat, typed: &Typed, wrong: &[String], kept: bool) -> Response {
         more.into(),
     ];
     page(&Frame::of("Settings", seat), tag("main").with("id", "main").all(told).into())
+}
+
+/// Names to choose from while one is typed.
+fn zones() -> Html {
+    let option = |name: String| tag("option").with("value", &name).into();
+    tag("datalist").with("id", "zones").all(WallClock::zones().into_iter().map(option)).into()
 }
 
 /// Keeps the settings, if nobody else changed them meanwhile.

@@ -5,10 +5,10 @@ use crate::door::guard::Seat;
 use crate::page::html::{Html, tag};
 use crate::page::shell::{Frame, live, live_main, page};
 use crate::page::trouble::Trouble;
-use crate::page::words::{day, waits_for};
+use crate::page::words::waits_for;
 use axum::extract::{Extension, State};
 use axum::response::Response;
-use toothsayer_records::{Customer, Deed, Job, JobState, Moment, Reach, Truck, newest_change, today};
+use toothsayer_records::{Customer, Deed, Job, JobState, Moment, Reach, Truck, WallClock, newest_change, today};
 
 /// Jobs that are listed at most; a bench has a dozen.
 const MOST: u32 = 100;
@@ -17,7 +17,7 @@ const MOST: u32 = 100;
 pub(crate) async fn show(State(app): State<App>, Extension(seat): Extension<Seat>) -> Result<Response, Trouble> {
     let changes = newest_change(app.store()).await?;
     let jobs = today(app.store(), MOST).await?;
-    let cards: Vec<_> = jobs.iter().map(|job| job.state).zip(cards(&app, &jobs).await?).collect();
+    let cards: Vec<_> = jobs.iter().map(|job| job.state).zip(cards(&app, &seat.clock, &jobs).await?).collect();
     let groups = JobState::ALL.into_iter().filter_map(|state| {
         let own: Vec<Html> = cards.iter().filter(|(of, _)| *of == state).map(|(_, card)| card.clone()).collect();
         let head = format!("{} ({})", waits_for(state), own.len());
@@ -44,30 +44,30 @@ fn rest(shown: usize) -> Html {
 }
 
 /// Jobs as cards that lead to their sheets. Whose they are is asked once for all of them.
-pub(crate) async fn cards(app: &App, jobs: &[Job]) -> Result<Vec<Html>, Trouble> {
+pub(crate) async fn cards(app: &App, clock: &WallClock, jobs: &[Job]) -> Result<Vec<Html>, Trouble> {
     let trucks = app.store().several(&jobs.iter().map(|job| job.truck).collect::<Vec<_>>()).await?;
     let customers = app.store().several(&trucks.iter().map(|truck| truck.customer).collect::<Vec<_>>()).await?;
     let whose = trucks.iter().zip(&customers);
-    Ok(jobs.iter().zip(whose).map(|(job, (truck, customer))| card(app, job, truck, customer)).collect())
+    Ok(jobs.iter().zip(whose).map(|(job, (truck, customer))| card(app, clock, job, truck, customer)).collect())
 }
 
-fn card(app: &App, job: &Job, truck: &Truck, customer: &Customer) -> Html {
+fn card(app: &App, clock: &WallClock, job: &Job, truck: &Truck, customer: &Customer) -> Html {
     let complaint = app.book().complaint(&job.complaint).map_or(job.complaint.as_str(), |entry| entry.name.as_str());
-    let due = job.due.map_or(Html::default(), |due| promised(job, due));
+    let due = job.due.map_or(Html::default(), |due| promised(job, due, clock));
     let link = tag("a").with("href", &format!("/jobs/{}", job.number)).all([
         tag("strong").say(&format!("{} · {}", job.number, truck.name)).into(),
         tag("span").say(&format!("{} · {complaint}", customer.name)).into(),
-        tag("span").class("small").say(&format!("in since {}", day(job.taken_in))).into(),
+        tag("span").class("small").say(&format!("in since {}", clock.day(job.taken_in))).into(),
         due,
     ]);
     tag("li").hold(link).into()
 }
 
 /// The promise, and whether it is broken: a truck that can be collected waits for its customer alone.
-fn promised(job: &Job, due: Moment) -> Html {
+fn promised(job: &Job, due: Moment, clock: &WallClock) -> Html {
     let kept = matches!(job.state, JobState::Ready | JobState::Collected | JobState::Rechecked | JobState::Declined);
     match kept || due >= Moment::now() {
-        true => tag("span").class("small").say(&format!("promised for {}", day(due))).into(),
-        false => tag("span").class("late").say(&format!("Late: promised for {}", day(due))).into(),
+        true => tag("span").class("small").say(&format!("promised for {}", clock.day(due))).into(),
+        false => tag("span").class("late").say(&format!("Late: promised for {}", clock.day(due))).into(),
     }
 }

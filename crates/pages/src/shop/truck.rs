@@ -5,11 +5,13 @@ use crate::door::guard::Seat;
 use crate::page::html::{Html, tag};
 use crate::page::shell::{Frame, page};
 use crate::page::trouble::Trouble;
-use crate::page::words::{day, sentence};
+use crate::page::words::sentence;
 use crate::shop::today::cards;
 use axum::extract::{Extension, Path, State};
 use axum::response::Response;
-use toothsayer_records::{Build, Customer, Deed, Difference, Error, Reach, builds_of, compare, jobs_of, truck_by_tag};
+use toothsayer_records::{
+    Build, Customer, Deed, Difference, Error, Reach, WallClock, builds_of, compare, jobs_of, truck_by_tag,
+};
 
 /// The page.
 pub(crate) async fn show(
@@ -24,7 +26,7 @@ pub(crate) async fn show(
     })?;
     let customer: Customer = store.get(truck.customer).await?;
     let (jobs, builds) = (jobs_of(store, truck.id).await?, builds_of(store, truck.id).await?);
-    let cards = cards(&app, &jobs).await?;
+    let cards = cards(&app, &seat.clock, &jobs).await?;
     let again = tag("a").class("button").with("href", &format!("/take-in?truck={}", truck.tag)).say("Take it in again");
     let whose = tag("a").class("button plain").with("href", &format!("/customers/{}", customer.id)).say(&customer.name);
     let links = if seat.may(Deed::Counter) { Html::of([again.into(), whose.into()]) } else { whose.into() };
@@ -37,7 +39,7 @@ pub(crate) async fn show(
         tag("h2").say("Jobs").into(),
         tag("ul").class("cards").all(cards).into(),
         tag("h2").say("Builds, the newest first").into(),
-        history(&builds)?,
+        history(&builds, &seat.clock)?,
     ];
     Ok(page(&Frame::of(&truck.name, &seat), tag("main").with("id", "main").all(told).into()))
 }
@@ -52,22 +54,22 @@ fn label(number: i64) -> Html {
 }
 
 /// Each build with what it changed.
-fn history(builds: &[Build]) -> Result<Html, Trouble> {
+fn history(builds: &[Build], clock: &WallClock) -> Result<Html, Trouble> {
     let mut lines = Vec::new();
     for (place, build) in builds.iter().enumerate() {
         let before = place.checked_sub(1).and_then(|place| builds.get(place));
-        lines.push(one(build, before)?);
+        lines.push(one(build, before, clock)?);
     }
     lines.reverse();
     Ok(tag("ul").class("plain-list").all(lines).into())
 }
 
-fn one(build: &Build, before: Option<&Build>) -> Result<Html, Trouble> {
+fn one(build: &Build, before: Option<&Build>, clock: &WallClock) -> Result<Html, Trouble> {
     let differs = match before {
         None => tag("p").say("As it came first.").into(),
         Some(before) => differences(&compare(before, build)?),
     };
-    let head = tag("h3").say(&format!("Build {} · {}", build.number, day(build.made)));
+    let head = tag("h3").say(&format!("Build {} · {}", build.number, clock.day(build.made)));
     let reason = tag("p").class("small").say(&sentence(&build.reason));
     Ok(tag("li").class("check").hold(head).hold(reason).hold(differs).into())
 }

@@ -4,7 +4,7 @@ use crate::ground::{PASSWORD, Shop, wait};
 use axum::http::StatusCode;
 use toothsayer_records::{Units, everybody, shop_of};
 
-const SETTINGS: [(&str, &str); 8] = [
+const SETTINGS: [(&str, &str); 9] = [
     ("version", "0"),
     ("name", "Millrace Models"),
     ("currency", "eur"),
@@ -13,6 +13,7 @@ const SETTINGS: [(&str, &str); 8] = [
     ("comeback_cost", "120"),
     ("horizon_runs", "40"),
     ("units", "us"),
+    ("time_zone", "pacific/kiritimati"),
 ];
 
 fn with(field: &'static str, value: &'static str) -> Vec<(&'static str, &'static str)> {
@@ -34,6 +35,9 @@ fn settings_hold_for_the_next_job_and_are_not_written_over() {
         assert!(late.body.contains("changed the settings meanwhile") && late.body.contains("value=\"70\""));
         shop.take_in(&counter, &[]).await;
         assert!(shop.get(&counter, "/jobs/1/file").await.body.contains("labour_rate = \"55.00 EUR/h\""));
+        // Kiritimati is 14 hours before UTC (IANA time zone database).
+        assert_eq!(kept.time_zone, "Pacific/Kiritimati");
+        assert!(shop.get(&counter, "/jobs/1").await.body.contains(" +14"), "the bench sheet tells the shop's time");
     });
 }
 
@@ -49,6 +53,7 @@ fn settings_that_are_none_are_told_and_stay_on_the_page() {
             ("currency", "euros", "three letters"),
             ("horizon_runs", "0", "1 to 10000 runs"),
             ("horizon_runs", "some", "1 to 10000 runs"),
+            ("time_zone", "Millrace", "such as Europe/Berlin"),
         ] {
             let answer = shop.post(&owner, "/settings", &with(field, value)).await;
             assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY, "{field}: {value}");

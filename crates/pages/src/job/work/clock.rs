@@ -7,7 +7,7 @@ use crate::door::guard::Seat;
 use crate::page::html::{Html, tag};
 use crate::page::shell::hidden;
 use crate::page::trouble::Trouble;
-use crate::page::words::{sentence, when};
+use crate::page::words::sentence;
 use axum::extract::{Extension, Form, Path, State};
 use axum::response::{IntoResponse, Redirect, Response};
 use serde::Deserialize;
@@ -39,7 +39,7 @@ pub(super) fn of_step(work: &Work, step: &Step, place: usize) -> Html {
             true => ("Your".to_owned(), "Stop the clock"),
             false => (format!("{}'s", work.name_of(stint.who)), "Stop it"),
         };
-        let told = tag("span").say(&format!("{whose} clock runs since {}", when(stint.began)));
+        let told = tag("span").say(&format!("{whose} clock runs since {}", work.seat.clock.when(stint.began)));
         tag("div").class("row").hold(told).hold(stop_at(work.job.number, stint, stop_word, place)).into()
     });
     let told = Html::of(told);

@@ -6,7 +6,7 @@ use super::{Work, anchor, clock, with_typed};
 use crate::app::App;
 use crate::door::guard::Seat;
 use crate::page::trouble::Trouble;
-use crate::page::words::{sentence, when};
+use crate::page::words::sentence;
 use axum::extract::{Extension, Form, Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
@@ -73,7 +73,10 @@ async fn keep(app: &App, work: &Work, steps: &[Step], place: usize, sent: &Sent)
         // The same form sent twice counts once.
         let same = last.who == work.seat.person.id && last.tightened == tightened && last.note == note;
         let name = work.name_of(last.who);
-        let told = format!("{name} signed for this meanwhile, {}: sign again only if you did it again.", when(last.at));
+        let told = format!(
+            "{name} signed for this meanwhile, {}: sign again only if you did it again.",
+            work.seat.clock.when(last.at)
+        );
         return Ok((!same).then_some(told));
     }
     write.sign(Signed { job: work.job.id, step: &step.id, joint: &sent.joint, tightened, note }).await?;

@@ -4,7 +4,7 @@ use super::plan::{Screwed, Step};
 use super::{Work, clock};
 use crate::page::html::{Html, tag};
 use crate::page::shell::{hidden, input, live};
-use crate::page::words::{minutes, sentence, when};
+use crate::page::words::{minutes, sentence};
 use toothsayer_records::SignOff;
 
 /// What somebody typed into a step's form that was not kept, and why not.
@@ -100,7 +100,7 @@ impl Line<'_> {
     fn given(&self, sign: &SignOff) -> Html {
         let tightened = if sign.tightened.is_empty() { String::new() } else { format!(", {}", sign.tightened) };
         let note = if sign.note.is_empty() { String::new() } else { format!(" “{}”", sign.note) };
-        let by = format!(" {}, {}", self.work.name_of(sign.who), when(sign.at));
+        let by = format!(" {}, {}", self.work.name_of(sign.who), self.work.seat.clock.when(sign.at));
         let told = tag("p").class("given").hold(tag("strong").say(&format!("Done{tightened}"))).say(&note);
         told.hold(tag("span").class("small").say(&by)).into()
     }

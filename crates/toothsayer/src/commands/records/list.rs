@@ -1,6 +1,6 @@
 //! `records list`: the open jobs, or all of them.
 
-use super::told::{Owned, called, day, labelled, state};
+use super::told::{Owned, called, labelled, state};
 use crate::args::ListArgs;
 use crate::desk_records;
 use crate::failure::Failure;
@@ -8,7 +8,7 @@ use crate::input::Desk;
 use crate::json;
 use crate::paper::{Cell, Paper, Table};
 use serde_json::{Value, json};
-use toothsayer_records::{Moment, Store, latest_jobs, today};
+use toothsayer_records::{Moment, Store, WallClock, latest_jobs, today};
 
 /// Jobs, a line for each.
 pub async fn run(desk: &Desk<'_>, store: &Store, args: &ListArgs) -> Result<String, Failure> {
@@ -26,11 +26,11 @@ pub async fn run(desk: &Desk<'_>, store: &Store, args: &ListArgs) -> Result<Stri
         return json::text(&json!({ "jobs": jobs }));
     }
     let mut paper = Paper::new();
-    write(&rows, args, &mut paper);
+    write(&rows, args, &WallClock::of_shop(&view).await?, &mut paper);
     Ok(paper.finish())
 }
 
-fn write(rows: &[Owned], args: &ListArgs, paper: &mut Paper) {
+fn write(rows: &[Owned], args: &ListArgs, clock: &WallClock, paper: &mut Paper) {
     if rows.is_empty() {
         return paper.paragraph(if args.all { "There is no such job." } else { "No job is open." });
     }
@@ -38,7 +38,7 @@ fn write(rows: &[Owned], args: &ListArgs, paper: &mut Paper) {
     let now = Moment::now();
     for Owned { job, truck, customer } in rows {
         let late = job.due.is_some_and(|due| job.open && due < now);
-        let due = job.due.map_or("–".to_owned(), day);
+        let due = job.due.map_or("–".to_owned(), |due| clock.day(due).to_string());
         table.row(vec![
             Cell::plain(job.number.to_string()),
             Cell::plain(labelled(truck)),

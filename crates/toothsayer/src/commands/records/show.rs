@@ -1,6 +1,6 @@
 //! `records show`: one job as the bench and the counter read it.
 
-use super::told::{Owned, amount, called, day, kind, labelled, state, when};
+use super::told::{Owned, amount, called, kind, labelled, state};
 use super::truck;
 use crate::args::ShowArgs;
 use crate::failure::Failure;
@@ -11,8 +11,8 @@ use serde_json::{Value, json};
 use std::collections::BTreeMap;
 use toothsayer_records::{
     Answer, Channel, Earlier, Finding, GoAhead, Id, Line, LineKind, Move, Need, Offer, OfferAnswer, Person, Reach,
-    SignOff, Stint, Store, Word, comeback_of, findings_of, go_aheads_of, job_by_number, lines_of, moves_of, needs_of,
-    offers_of, photos_of, price_of, sign_offs_of, stints_of,
+    SignOff, Stint, Store, WallClock, Word, comeback_of, findings_of, go_aheads_of, job_by_number, lines_of, moves_of,
+    needs_of, offers_of, photos_of, price_of, sign_offs_of, stints_of,
 };
 
 /// A job by its number, or a truck by its label.
@@ -45,6 +45,8 @@ struct Sheet {
     photos: usize,
     moves: Vec<Move>,
     people: BTreeMap<Id<Person>, String>,
+    /// The clock on the shop's wall.
+    clock: WallClock,
 }
 
 impl Sheet {
@@ -64,6 +66,7 @@ impl Sheet {
             photos: photos_of(at, id).await?.len(),
             moves: moves_of(at, id).await?,
             people: BTreeMap::new(),
+            clock: WallClock::of_shop(at).await?,
             owned: Owned::of(at, job).await?,
         };
         for who in sheet.everybody() {
@@ -176,9 +179,9 @@ impl Sheet {
     fn write(&self, desk: &Desk<'_>, paper: &mut Paper) {
         let Owned { job, truck, customer } = &self.owned;
         paper.heading(&format!("Job {}: {}, {}", job.number, labelled(truck), state(job)));
-        let due = job.due.map_or(String::new(), |due| format!(", promised for {}", day(due)));
+        let due = job.due.map_or(String::new(), |due| format!(", promised for {}", self.clock.day(due)));
         let reach = if customer.phone.is_empty() { String::new() } else { format!(", {}", customer.phone) };
-        paper.paragraph(&format!("{}{reach}. Taken in {}{due}.", called(customer), when(job.taken_in)));
+        paper.paragraph(&format!("{}{reach}. Taken in {}{due}.", called(customer), self.clock.when(job.taken_in)));
         paper.paragraph(&format!("A {}; came with: {}.", kind(job.kind), job.complaint.replace('-', " ")));
         if !job.said.is_empty() {
             paper.paragraph(&format!("The customer said: “{}”", job.said));
@@ -205,13 +208,13 @@ impl Sheet {
     /// "2026-03-02 09:00 UTC: declined by Jan Maas: too dear".
     fn step(&self, step: &Move) -> String {
         let reason = if step.reason.is_empty() { String::new() } else { format!(": {}", step.reason) };
-        format!("{}: {}{}{reason}", when(step.at), Word(step.to_state), self.by(step.who))
+        format!("{}: {}{}{reason}", self.clock.when(step.at), Word(step.to_state), self.by(step.who))
     }
 
     fn write_earlier(&self, paper: &mut Paper) {
         let Some(earlier) = &self.earlier else { return };
         let job = &earlier.job;
-        paper.heading(&format!("Comes back from job {}, taken in {}", job.number, day(job.taken_in)));
+        paper.heading(&format!("Comes back from job {}, taken in {}", job.number, self.clock.day(job.taken_in)));
         paper.paragraph(&format!("Came with: {}.", job.complaint.replace('-', " ")));
         if !job.said.is_empty() {
             paper.paragraph(&format!("The customer said then: “{}”", job.said));
@@ -241,7 +244,7 @@ impl Sheet {
             let question = desk.book.finding(&one.asked).map_or(one.asked.as_str(), |entry| entry.question.as_str());
             let value = one.value.as_ref().map_or(String::new(), |value| format!(", {value}"));
             let note = if one.note.is_empty() { String::new() } else { format!(" {}", one.note) };
-            let seen = format!("{}{}", when(one.seen_at), self.by(one.seen_by));
+            let seen = format!("{}{}", self.clock.when(one.seen_at), self.by(one.seen_by));
             paper.item("·", &format!("{question} {}{value} ({seen}).{note}", yes_no(one.answer)));
         }
     }
@@ -280,7 +283,10 @@ impl Sheet {
             };
             let heard = if self.name(one.taken_by).is_empty() { "" } else { ", heard" };
             let way = channel_words(one.channel);
-            paper.item("·", &format!("{}: {who} said {said} {way}{heard}{}", when(one.at), self.by(one.taken_by)));
+            paper.item(
+                "·",
+                &format!("{}: {who} said {said} {way}{heard}{}", self.clock.when(one.at), self.by(one.taken_by)),
+            );
         }
     }
 
@@ -307,7 +313,8 @@ impl Sheet {
             let tight = if one.joint.is_empty() { String::new() } else { format!(", {} {}", one.joint, one.tightened) };
             let note = if one.note.is_empty() { String::new() } else { format!(" {}", one.note) };
             let who = self.name(Some(one.who));
-            paper.item("✓", &format!("{}{tight}: signed {} by {who}.{note}", words(&one.step), when(one.at)));
+            paper
+                .item("✓", &format!("{}{tight}: signed {} by {who}.{note}", words(&one.step), self.clock.when(one.at)));
         }
     }
 }

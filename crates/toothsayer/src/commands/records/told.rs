@@ -3,7 +3,7 @@
 use crate::failure::Failure;
 use serde_json::{Value, json};
 use toothsayer_quantity::{Currency, Money};
-use toothsayer_records::{Customer, Id, Job, JobKind, Moment, Reach, Truck, Word, customers_named};
+use toothsayer_records::{Customer, Id, Job, JobKind, Reach, Truck, Word, customers_named};
 
 /// A job with its truck and customer.
 pub struct Owned {
@@ -85,20 +85,6 @@ pub fn kind(kind: JobKind) -> &'static str {
 /// Where a job stands, in words.
 pub fn state(job: &Job) -> String {
     Word(job.state).to_string()
-}
-
-/// A moment as people read it, to the minute.
-pub fn when(moment: Moment) -> String {
-    let text = moment.to_string();
-    match (text.get(..10), text.get(11..16)) {
-        (Some(day), Some(time)) => format!("{day} {time} UTC"),
-        _ => text,
-    }
-}
-
-/// A day.
-pub fn day(moment: Moment) -> String {
-    moment.to_string().chars().take(10).collect()
 }
 
 /// An amount of a job in its currency.

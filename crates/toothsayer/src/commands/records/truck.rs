@@ -1,12 +1,12 @@
 //! `records show` of a truck: its jobs, and what changed from build to build.
 
-use super::told::{Owned, called, customer_json, day, labelled, state, truck_json};
+use super::told::{Owned, called, customer_json, labelled, state, truck_json};
 use crate::failure::Failure;
 use crate::input::Desk;
 use crate::json;
 use crate::paper::Paper;
 use serde_json::{Value, json};
-use toothsayer_records::{Build, Customer, Difference, Reach, builds_of, compare, jobs_of, truck_by_tag};
+use toothsayer_records::{Build, Customer, Difference, Reach, WallClock, builds_of, compare, jobs_of, truck_by_tag};
 
 /// Most differences of one build that are told to people.
 const MOST_TOLD: usize = 30;
@@ -26,16 +26,17 @@ pub async fn run(desk: &Desk<'_>, at: &impl Reach, label: &str) -> Result<String
         let (truck, customer) = (truck_json(&truck), customer_json(&customer));
         return json::text(&json!({ "truck": truck, "customer": customer, "builds": builds, "jobs": jobs }));
     }
-    let mut paper = Paper::new();
+    let (mut paper, clock) = (Paper::new(), WallClock::of_shop(at).await?);
     paper.heading(&format!("{} of {}", labelled(&truck), called(&customer)));
     if !truck.note.is_empty() {
         paper.item("!", &truck.note);
     }
     for Owned { job, .. } in &jobs {
         let came = job.complaint.replace('-', " ");
-        paper.item("·", &format!("job {} of {}: came with {came}, {}", job.number, day(job.taken_in), state(job)));
+        paper
+            .item("·", &format!("job {} of {}: came with {came}, {}", job.number, clock.day(job.taken_in), state(job)));
     }
-    builds.iter().for_each(|build| write(build, &mut paper));
+    builds.iter().for_each(|build| write(build, &clock, &mut paper));
     Ok(paper.finish())
 }
 
@@ -62,10 +63,10 @@ fn build_json(changed: &Changed) -> Value {
     json!({ "number": build.number, "made": build.made.to_string(), "reason": build.reason, "changes": differ })
 }
 
-fn write(changed: &Changed, paper: &mut Paper) {
+fn write(changed: &Changed, clock: &WallClock, paper: &mut Paper) {
     let Changed { build, differ } = changed;
     let reason = if build.reason.is_empty() { String::new() } else { format!(" ({})", build.reason) };
-    paper.heading(&format!("Build {} of {}{reason}", build.number, day(build.made)));
+    paper.heading(&format!("Build {} of {}{reason}", build.number, clock.day(build.made)));
     if build.number == 1 {
         paper.paragraph("The first that is known.");
     }
