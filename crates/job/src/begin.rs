@@ -1,7 +1,7 @@
 //! A complete job file from five facts, every assumed value with its range and how to measure it.
 
 use crate::job::Job;
-use crate::sheet::{Entry, Fields, Origin, Word};
+use crate::sheet::{Entry, Fields, JointFields, Origin, Word};
 use std::fmt::Write as _;
 use toothsayer_inputs::{DRIVER_ROWS, Form, Input, JOINT_ROWS, build_inputs};
 use toothsayer_quantity::{Kind, Unit, digits};
@@ -79,16 +79,20 @@ pub fn begin(job: &Job) -> String {
     for input in build_inputs().filter(|input| !driver.contains(&input.key)) {
         table_row(&mut out, &mut open, input, &job.built.fields);
     }
-    for joint in &job.built.joints {
-        let _ = write!(out, "\n[[joints]]\nname = {}\n", quoted(&joint.name));
-        for input in JOINT_ROWS.iter().filter(|input| input.key != "joints.name") {
-            row(&mut out, input.field(), input, &joint.fields);
-        }
-    }
+    job.built.joints.iter().for_each(|joint| out.push_str(&joint_entry(joint)));
     for input in DRIVER_ROWS {
         table_row(&mut out, &mut open, input, &job.built.fields);
     }
     out.push_str("\n# [[findings]]            # what was seen: `toothsayer fault-book` lists the checks\n# check = \"motor-rocks\"\n# answer = \"yes\"\n# value = \"0.45 mm\"\n");
+    out
+}
+
+/// A joint as an entry of the file.
+pub(crate) fn joint_entry(joint: &JointFields) -> String {
+    let mut out = format!("\n[[joints]]\nname = {}\n", quoted(&joint.name));
+    for input in JOINT_ROWS.iter().filter(|input| input.key != "joints.name") {
+        row(&mut out, input.field(), input, &joint.fields);
+    }
     out
 }
 

@@ -6,6 +6,7 @@ mod begin;
 mod build;
 mod change;
 mod difference;
+mod draft;
 mod finding;
 mod job;
 mod problem;
@@ -21,10 +22,11 @@ pub use build::{
     Battery, Build, Controller, Driveline, Driver, GearBody, Gears, Joint, MissingValue, Motor, Pick, SetScrew, Stack,
     Support, Suspension, Tightening, Truck, Wheels,
 };
+pub use draft::{Draft, Layer, Place};
 pub use finding::Finding;
 pub use job::{Assumption, Job, JobError, State};
 pub use problem::Problem;
-pub use read::LARGEST_FILE;
+pub use read::{LARGEST_FILE, names};
 pub use setting::{Setting, SettingError};
 pub use sheet::{Entry, Fields, JointFields, Origin, Sheet, Word};
 pub use shop::{Part, Shop};

@@ -7,8 +7,8 @@ use crate::door::{first_run, own_account, people, sign_in, tokens, way_in};
 use crate::interface::problem::Problem;
 use crate::interface::{description, findings, jobs, verdict as interface_verdict};
 use crate::job::{
-    alternatives, answering, bench, finding, hand_over, lead, lines, offers, papers, photo, photos, tried, verdict,
-    work,
+    alternatives, answering, bench, built, finding, hand_over, lead, lines, offers, papers, photo, photos, tried,
+    verdict, work,
 };
 use crate::link::{answer, give, page as link};
 use crate::live::changes;
@@ -90,6 +90,7 @@ static ROUTES: &[Route] = &[
     route(Get, "/changes", May(Deed::Look), || get(changes::changes)),
     route(Get, "/find", May(Deed::Look), || get(find::show)),
     route(Get, "/customers/{id}", May(Deed::Look), || get(customer::show)),
+    route(Post, "/customers/{id}", May(Deed::Counter), || post(customer::keep)),
     route(Get, "/counter", May(Deed::Look), || get(ask::show)),
     route(Get, "/take-in", May(Deed::Counter), || get(take_in::show)),
     route(Post, "/take-in", May(Deed::Counter), || post(take_in::take_in)),
@@ -97,6 +98,9 @@ static ROUTES: &[Route] = &[
     route(Post, "/jobs/{number}/findings", May(Deed::Work), || post(finding::keep)),
     route(Post, "/jobs/{number}/findings/back", May(Deed::Work), || post(finding::take_back)),
     route(Post, "/jobs/{number}/lead", May(Deed::Work), || post(lead::lead)),
+    route(Get, "/jobs/{number}/build", May(Deed::Look), || get(built::show)),
+    route(Post, "/jobs/{number}/build", May(Deed::Work), || post(built::keep)),
+    route(Post, "/jobs/{number}/visit", May(Deed::Counter), || post(built::visit::keep)),
     route(Get, "/jobs/{number}/verdict", May(Deed::Look), || get(verdict::show)),
     route(Get, "/jobs/{number}/file", May(Deed::Look), || get(verdict::file)),
     route(Get, "/metrics", May(Deed::Own), || get(metrics::show)),
@@ -125,6 +129,7 @@ static ROUTES: &[Route] = &[
     route(Post, "/parts/{id}/shelf", May(Deed::Work), || post(part::move_pieces)),
     route(Get, "/help", May(Deed::Look), || get(help::show)),
     route(Get, "/trucks/{tag}", May(Deed::Look), || get(truck::show)),
+    route(Post, "/trucks/{tag}", May(Deed::Work), || post(truck::keep)),
     route(Get, "/jobs/{number}/hold", May(Deed::Look), || get(tried::show)),
     route(Get, "/jobs/{number}/alternatives", May(Deed::Look), || get(alternatives::show)),
     route(Post, "/jobs/{number}/offers", May(Deed::Counter), || post(offers::offer)),

@@ -5,6 +5,7 @@ use crate::id::Id;
 use crate::job::{Job, JobKind, NewJob};
 use crate::parts::{Part, every_part, shelves};
 use crate::reach::Reach;
+use crate::record::Saved;
 use crate::seen::{Answer, Finding, findings_of};
 use crate::truck::{Build, Truck};
 use crate::write::Write;
@@ -14,6 +15,9 @@ use toothsayer_quantity::Money;
 
 /// Tables that tell of the visit; all others tell of the truck.
 const OF_THE_VISIT: [&str; 5] = ["job", "driver", "found", "after", "shop"];
+
+/// What is wrong with a file whose parts are none.
+const NO_LIST: &str = "`shop.parts` is no list of parts: write [[shop.parts]]";
 
 /// A job file to be kept.
 #[derive(Clone, Copy)]
@@ -58,6 +62,24 @@ impl Write {
         Ok(job)
     }
 
+    /// Keeps a job with what its file now says of the truck and of the visit: a new build where the truck's tables
+    /// differ, with the reason; the findings stay as they are.
+    ///
+    /// # Errors
+    /// With the job's findings the file is no job by this book.
+    pub async fn correct(&self, job: Job, text: &str, book: &FaultBook, reason: &str) -> Result<Saved<Job>> {
+        let Parts { truck, visit, .. } = parts(text)?;
+        let mut file = document(text)?;
+        lay_findings(self, job.id, &mut file).await?;
+        let read = toothsayer_job::Job::parse(&file.to_string(), book).map_err(|error| content(&error))?;
+        let before: Build = self.get(job.build).await?;
+        let build = match before.tables == truck {
+            true => before,
+            false => self.build(job.truck, &truck, reason).await?,
+        };
+        self.save(Job { build: build.id, complaint: read.complaint, tables: visit, ..job }).await
+    }
+
     fn finding_of(&self, job: Id<Job>, table: &Table) -> Finding {
         let word = |key: &str| table.get(key).and_then(Item::as_str);
         let answer = if word("answer") == Some("yes") { Answer::Yes } else { Answer::No };
@@ -94,17 +116,35 @@ pub fn with_tables(file: &str, other: &str, tables: Tables) -> Result<String> {
 /// # Errors
 /// The job is not there.
 pub async fn export(at: &impl Reach, job: &Job) -> Result<String> {
+    let mut file = told_of(at, job).await?;
+    lay_findings(at, job.id, &mut file).await?;
+    lay_prices(at, job, &mut file).await?;
+    Ok(file.to_string())
+}
+
+/// What was told of a job's truck and visit, as a job file without findings and without the list's prices.
+///
+/// # Errors
+/// The job is not there.
+pub async fn told_file(at: &impl Reach, job: &Job) -> Result<String> {
+    Ok(told_of(at, job).await?.to_string())
+}
+
+async fn told_of(at: &impl Reach, job: &Job) -> Result<DocumentMut> {
     let build: Build = at.get(job.build).await?;
     let mut file = document(&build.tables)?;
     for (key, item) in document(&job.tables)?.iter() {
         file.insert(key, item.clone());
     }
-    let findings = findings_of(at, job.id).await?;
+    Ok(file)
+}
+
+async fn lay_findings(at: &impl Reach, job: Id<Job>, file: &mut DocumentMut) -> Result<()> {
+    let findings = findings_of(at, job).await?;
     if !findings.is_empty() {
         file.insert("findings", Item::ArrayOfTables(findings.iter().map(told).collect()));
     }
-    lay_prices(at, job, &mut file).await?;
-    Ok(file.to_string())
+    Ok(())
 }
 
 /// Puts the list's parts in the job's currency among the shop's, those that the file does not name.
@@ -116,10 +156,10 @@ async fn lay_prices(at: &impl Reach, job: &Job, file: &mut DocumentMut) -> Resul
         return Ok(());
     }
     let shop = file.entry("shop").or_insert_with(toml_edit::table);
+    *shop = Item::Table(std::mem::take(shop).into_table().map_err(|_| content(&"`shop` is no table: write [shop]"))?);
     let Some(shop) = shop.as_table_mut() else { return Ok(()) };
     shop.entry("currency").or_insert_with(|| value(job.currency.as_str()));
-    let parts = shop.entry("parts").or_insert_with(|| Item::ArrayOfTables(ArrayOfTables::new()));
-    let Some(parts) = parts.as_array_of_tables_mut() else { return Ok(()) };
+    let Some(parts) = parts_of(shop)? else { return Ok(()) };
     for part in &listed {
         let known = |table: &Table| table.get("part").and_then(Item::as_str) == Some(part.name.as_str());
         let told = parts.iter().any(known);
@@ -128,6 +168,18 @@ async fn lay_prices(at: &impl Reach, job: &Job, file: &mut DocumentMut) -> Resul
         }
     }
     Ok(())
+}
+
+/// The parts that a file prices, as [[shop.parts]] also where it has them in one line.
+fn parts_of(shop: &mut Table) -> Result<Option<&mut ArrayOfTables>> {
+    let item = shop.entry("parts").or_insert(Item::None);
+    let is_empty = item.is_none() || item.as_array().is_some_and(toml_edit::Array::is_empty);
+    let tables = match is_empty {
+        true => ArrayOfTables::new(),
+        false => std::mem::take(item).into_array_of_tables().map_err(|_| content(&NO_LIST))?,
+    };
+    *item = Item::ArrayOfTables(tables);
+    Ok(item.as_array_of_tables_mut())
 }
 
 fn on_the_list(part: &Part, price: Money, there: i64) -> Table {

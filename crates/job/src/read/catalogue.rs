@@ -4,7 +4,7 @@ use toothsayer_inputs::Catalogue;
 use toothsayer_mechanics::{Error, bearing, material, screw};
 
 /// The names of a catalogue, in its own order.
-pub(super) fn names(catalogue: Catalogue) -> Vec<&'static str> {
+pub fn names(catalogue: Catalogue) -> Vec<&'static str> {
     match catalogue {
         Catalogue::GearMaterial => named(material::gear_materials(), |row| &row.name),
         Catalogue::JointMaterial => named(material::joint_materials(), |row| &row.name),

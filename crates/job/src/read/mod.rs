@@ -6,6 +6,8 @@ mod checks;
 mod tables;
 mod value;
 
+pub use catalogue::names;
+
 use crate::finding::Finding;
 use crate::problem::{Problem, Problems};
 use crate::sheet::Sheet;

@@ -3,6 +3,7 @@
 use crate::app::App;
 use crate::counter::facts::Facts;
 use crate::door::guard::Seat;
+use crate::job::built::visit::{promised, promised_field};
 use crate::page::html::{Html, tag};
 use crate::page::shell::{Frame, choice, field, hidden, input, page, problems};
 use crate::page::trouble::Trouble;
@@ -12,8 +13,8 @@ use axum::response::{IntoResponse, Redirect, Response};
 use serde::Deserialize;
 use toothsayer_job::{Job as JobFile, JobError};
 use toothsayer_records::{
-    Build, Customer, Id, Incoming, Job, Moment, Reach, Shop, Tables, Truck, Write, builds_of, form_key, jobs_of,
-    shop_of, truck_by_tag, with_tables,
+    Build, Customer, Id, Incoming, Job, JobKind, Moment, Reach, Shop, Tables, Truck, Write, builds_of, form_key,
+    jobs_of, shop_of, truck_by_tag, with_tables,
 };
 
 /// Letters of a name, and of what was said, at most.
@@ -51,6 +52,8 @@ pub(crate) struct TakeIn {
     complaint: String,
     runs: String,
     said: String,
+    due: String,
+    warranty: String,
     battery: String,
     start: String,
     mass: String,
@@ -148,12 +151,20 @@ fn sheet(app: &App, seat: &Seat, whose: &Whose, form: &TakeIn, wrong: &[String])
         field("Complaint", choice("complaint", &complaints, &form.complaint), ""),
         field("In their words", said, ""),
         field("Runs since new gears", runs, "As far as they know."),
+        promised_field(&form.due),
+        warranty(form),
         tag("h2").say("The truck as it is built").into(),
         build_fields(whose, form),
         tag("button").say("Take it in").into(),
     ]);
     let told = [Html::from(tag("h1").say("Take in")), problems(wrong), fields.into()];
     page(&Frame::of("Take in", seat), tag("main").with("id", "main").all(told).into())
+}
+
+/// Whether somebody else than the customer pays.
+fn warranty(form: &TakeIn) -> Html {
+    let box_ = input("checkbox", "warranty").with("value", "yes").flag("checked", form.warranty == "yes");
+    tag("label").class("pick").hold(box_).hold(tag("span").say("Under warranty: the shop or the maker pays")).into()
 }
 
 fn customer_fields(whose: &Whose, form: &TakeIn) -> Html {
@@ -208,6 +219,10 @@ pub(crate) async fn take_in(
     let whose = Whose::read(&app, &form.customer, &form.truck).await?;
     let prices = prices(&shop_of(app.store()).await?)?;
     let mut wrong = unfit(&whose, &form);
+    let due = promised(&form.due, &seat.clock).unwrap_or_else(|told| {
+        wrong.push(told);
+        None
+    });
     let text = file(&app, &whose, &form, &prices).unwrap_or_else(|more| {
         wrong.extend(more);
         String::new()
@@ -220,7 +235,7 @@ pub(crate) async fn take_in(
     if let Some(number) = write.first_time(&form.key, content.as_bytes()).await? {
         return Ok(Redirect::to(&format!("/jobs/{number}")).into_response());
     }
-    let job = keep(&write, &app, whose, &form, &text).await?;
+    let job = keep(&write, &app, whose, &form, due, &text).await?;
     write.was_done(&form.key, content.as_bytes(), job.number.into()).await?;
     write.commit().await?;
     Ok(Redirect::to(&format!("/jobs/{}", job.number)).into_response())
@@ -330,7 +345,14 @@ pub(crate) fn told(error: JobError) -> Vec<String> {
     }
 }
 
-async fn keep(write: &Write, app: &App, whose: Whose, form: &TakeIn, text: &str) -> Result<Job, Trouble> {
+async fn keep(
+    write: &Write,
+    app: &App,
+    whose: Whose,
+    form: &TakeIn,
+    due: Option<Moment>,
+    text: &str,
+) -> Result<Job, Trouble> {
     let customer = match whose.customer {
         Some(customer) => customer,
         None => {
@@ -347,7 +369,8 @@ async fn keep(write: &Write, app: &App, whose: Whose, form: &TakeIn, text: &str)
     let incoming = Incoming { truck: truck.id, comeback_of: before.map(|job| job.id), text, book: app.book() };
     let job = write.import(incoming).await?;
     let shop = shop_of(write).await?;
-    let said = Job { said: said(form), looking_fee: shop.looking_fee, ..job.clone() };
+    let kind = if form.warranty == "yes" { JobKind::Warranty } else { job.kind };
+    let said = Job { said: said(form), looking_fee: shop.looking_fee, due, kind, ..job.clone() };
     Ok(write.save(said).await?.saved().unwrap_or(job))
 }
 

@@ -2,6 +2,7 @@
 
 use crate::app::App;
 use crate::door::guard::Seat;
+use crate::job::built::visit::KINDS;
 use crate::job::drawing::anchor;
 use crate::job::finding::Asked;
 use crate::job::lead;
@@ -16,7 +17,7 @@ use axum::extract::{Extension, Path, State};
 use axum::response::Response;
 use std::sync::Arc;
 use toothsayer_records::{
-    Customer, Finding, Job, JobKind, Person, Reach, Truck, everybody, export, findings_of, job_by_number, newest_change,
+    Customer, Finding, Job, Person, Reach, Truck, everybody, export, findings_of, job_by_number, newest_change,
 };
 
 /// Open checks that are asked at the top.
@@ -83,13 +84,10 @@ impl Sheet {
 fn head(app: &App, seat: &Seat, sheet: &Sheet) -> Html {
     let (job, customer) = (&sheet.job, &sheet.customer);
     let complaint = app.book().complaint(&job.complaint).map_or(job.complaint.as_str(), |entry| entry.name.as_str());
-    let kind = match job.kind {
-        JobKind::Repair => "repair",
-        JobKind::Warranty => "warranty",
-        JobKind::Check => "check",
-        JobKind::Change => "change",
-    };
-    let under = format!("{complaint} · {kind} · tag {} · in since {}", sheet.truck.tag, seat.clock.when(job.taken_in));
+    let kind = KINDS.iter().find(|(kind, ..)| *kind == job.kind).map_or("", |(_, word, _)| word);
+    let due = job.due.map_or(String::new(), |due| format!(" · promised for {}", seat.clock.day(due)));
+    let since = seat.clock.when(job.taken_in);
+    let under = format!("{complaint} · {kind} · tag {} · in since {since}{due}", sheet.truck.tag);
     let links = tag("p").class("actions").all([
         tag("a").class("button plain").with("href", &format!("/jobs/{}/file", job.number)).say("Job file").into(),
         tag("a").class("button plain").with("href", &format!("/customers/{}", customer.id)).say(&customer.name).into(),

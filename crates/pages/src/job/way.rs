@@ -7,6 +7,7 @@ use toothsayer_records::Deed;
 /// The job's pages: name, the end of the address, and what somebody must be allowed to do there.
 const PAGES: &[(&str, &str, Deed)] = &[
     ("Bench sheet", "", Deed::Look),
+    ("Build", "/build", Deed::Look),
     ("Will it hold", "/verdict", Deed::Look),
     ("Alternatives", "/alternatives", Deed::Look),
     ("Work", "/work", Deed::Look),

@@ -1,6 +1,7 @@
 //! The pages from outside: who gets in, what is kept, what is shown, and a real browser.
 
 mod browser;
+mod build;
 mod decide;
 mod decide_counter;
 mod decide_hold;

@@ -94,5 +94,16 @@ fn the_lists_prices_are_told_where_the_file_has_none() {
         let told: Vec<_> = parts.iter().map(|part| (part.name.as_str(), part.price.minor, part.on_shelf)).collect();
         assert_eq!(told, [("spur 53", 1_690, None), ("pinion 19", 1_450, Some(2))]);
         assert_eq!(parts[1].lead_days, Some(4));
+        // The same where the file has its parts in one line, or none.
+        for (line, told) in [
+            ("parts = [{ part = \"spur 53\", price = \"16.90 EUR\" }]", [("spur 53", 1_690), ("pinion 19", 1_450)]),
+            ("parts = []", [("pinion 19", 1_450), ("spur 53", 9_900)]),
+        ] {
+            let text = format!("{SHORT}[shop]\n{line}\n");
+            let job = write.import(Incoming { truck, comeback_of: None, text: &text, book }).await.unwrap();
+            let parts = Job::parse(&export(&write, &job).await.unwrap(), book).unwrap().shop.parts;
+            let names: Vec<_> = parts.iter().map(|part| (part.name.as_str(), part.price.minor)).collect();
+            assert_eq!(names, told, "{line}");
+        }
     });
 }
