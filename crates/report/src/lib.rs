@@ -21,7 +21,7 @@ pub use care::{CareDates, CareWords, FIRST_YEAR, RUNS_PER_WEEK, RunsPerWeek, car
 pub use error::Error;
 pub use jiff::civil::Date;
 pub use network_file::network_file;
-pub use page::{VerdictParts, customer_body, page_rules, verdict_page, verdict_parts};
+pub use page::{VerdictParts, VerdictSection, customer_body, page_rules, verdict_page, verdict_parts};
 pub use papers::{Cover, Matter, PaperKind, Photo, Standing, Written, write_paper};
 pub use square_code::SquareCode;
 pub use torque::{screws, tighten_to, torque_window};

@@ -123,10 +123,10 @@ pub fn measured(finding: &Finding, book: &FaultBook, system: System) -> Option<S
 
 /// " in launch", where the case is one.
 pub fn in_case(case: &str) -> String {
-    if case == "any" { String::new() } else { format!(" in {case}") }
+    if case == "any" { String::new() } else { format!(" in {}", case.replace('-', " ")) }
 }
 
-/// "Mesh, engagement (teeth ride over each other): holds as sold ..., and falls short in the condition found (0.98)."
+/// "Mesh, engagement (teeth ride over each other) in launch: holds as sold ..., and falls short in the condition found (0.98)."
 pub fn shortfall_words(one: &Shortfall) -> String {
     let row = one.limit.row();
     let held = held(one);
@@ -138,8 +138,8 @@ pub fn shortfall_words(one: &Shortfall) -> String {
         FailsAt::Driving => ("with the driving that the file tells", one.came),
     };
     let margin = margin.map_or(String::new(), |margin| format!(" ({})", number(margin)));
-    let (part, case) = (sentence(&one.part), in_case(one.case));
-    format!("{part}, {} ({}): {holds}falls short {step}{margin}{case}.", row.name, row.plain)
+    let (part, case) = (sentence(&one.part.replace('-', " ")), in_case(one.case));
+    format!("{part}, {} ({}){case}: {holds}falls short {step}{margin}.", row.name, row.plain)
 }
 
 /// The steps before, at which it held.

@@ -15,7 +15,7 @@ use axum::response::{IntoResponse, Response};
 use serde::Deserialize;
 use std::sync::Arc;
 use toothsayer_records::{Job, export, job_by_number};
-use toothsayer_report::verdict_parts;
+use toothsayer_report::{VerdictSection, verdict_parts};
 use toothsayer_verdict::Narrow;
 
 /// How it is asked for.
@@ -42,15 +42,47 @@ pub(crate) async fn show(
     let key = ground.key(&format!("verdict {ranges}"));
     let narrow = ranges.then_some(Narrow::Never);
     let body = app.desk.computed(&key, move |memo| ground.weigh(narrow, own.book(), memo, verdict_parts)).await?;
-    let told = Html::of([
+    let sections = body.sections.iter().filter(|section| SHOWN.contains(&section.id));
+    let sections = sections.map(|section| Html::written(section.html.clone()));
+    let main = tag("main").with("id", "main").all([
         way(&seat, number, "/verdict"),
         Html::written(body.banner.clone()),
         live,
         links(number, ranges),
-        Html::written(body.sections.clone()),
+        Html::of(sections),
+        elsewhere(number),
+        assumed(number, &body.sections),
         foot(),
     ]);
-    Ok(page(&Frame::of(&format!("Verdict of job {number}"), &seat), told))
+    Ok(page(&Frame::of(&format!("Will it hold · job {number}"), &seat), main.into()))
+}
+
+/// Sections that are told whole here; the others have pages of their own.
+const SHOWN: [&str; 3] = ["why", "holds", "notes"];
+
+/// The way to what the repairs cost, how the work is done, and what comes after.
+fn elsewhere(number: i64) -> Html {
+    const PAGES: [(&str, &str); 3] = [
+        ("alternatives", "What to do, and what it costs"),
+        ("work", "The work, and how tight"),
+        ("hand-over", "What to do next"),
+    ];
+    let link = |(end, words): (&str, &str)| {
+        tag("a").class("button plain").with("href", &format!("/jobs/{number}/{end}")).say(words).into()
+    };
+    tag("p").class("actions").all(PAGES.map(link)).into()
+}
+
+/// What was assumed, behind a fold, with the way to put measured values in its place.
+fn assumed(number: i64, sections: &[VerdictSection]) -> Html {
+    let Some(section) = sections.iter().find(|section| section.id == "assumed") else { return Html::default() };
+    let build = tag("a").class("button").with("href", &format!("/jobs/{number}/build")).say("Tell what you measured");
+    tag("details")
+        .class("check")
+        .hold(tag("summary").hold(tag("h3").say(section.title)))
+        .hold(tag("p").class("actions").hold(build))
+        .hold(Html::written(section.html.clone()))
+        .into()
 }
 
 /// How a job's truck holds in each state, with all that it comes from.

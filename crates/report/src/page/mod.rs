@@ -17,7 +17,8 @@ use toothsayer_verdict::Holds;
 /// The page of a job.
 pub fn verdict_page(matter: &Matter<'_>) -> Result<Written, Error> {
     let VerdictParts { title, banner, sections } = verdict_parts(matter)?;
-    let body = banner + &sections;
+    let told: String = sections.iter().map(|section| section.html.as_str()).collect();
+    let body = format!("{banner}{}<main id=\"main\">\n{told}</main>\n", contents(&sections));
     let mut page = head(&title);
     page.push_str("<body>\n<a class=\"skip\" href=\"#main\">To the verdict</a>\n");
     page.push_str(&body);
@@ -33,19 +34,27 @@ pub struct VerdictParts {
     pub title: String,
     /// The truck and the verdict in one look, as HTML: the header with the one first heading.
     pub banner: String,
-    /// The contents and every section, as HTML.
-    pub sections: String,
+    /// Every section.
+    pub sections: Vec<VerdictSection>,
+}
+
+/// A section of the page of a job.
+#[derive(Clone, Debug)]
+pub struct VerdictSection {
+    /// Its place in the page.
+    pub id: &'static str,
+    /// Its heading, as text.
+    pub title: &'static str,
+    /// The whole of it, as HTML.
+    pub html: String,
 }
 
 /// The page of a job in parts, to stand within another page that carries [`page_rules`].
 pub fn verdict_parts(matter: &Matter<'_>) -> Result<VerdictParts, Error> {
     let title = format!("{}: verdict", matter.truck());
-    let sections = sections(matter)?;
-    let mut body = contents(&sections);
-    body.push_str("<main id=\"main\">\n");
-    sections.iter().for_each(|section| body.push_str(&section_html(section)));
-    body.push_str("</main>\n");
-    Ok(VerdictParts { title, banner: banner(matter), sections: body })
+    let section = |one: &Section| VerdictSection { id: one.id, title: one.title, html: section_html(one) };
+    let sections = sections(matter)?.iter().map(section).collect();
+    Ok(VerdictParts { title, banner: banner(matter), sections })
 }
 
 /// A section with its heading.
@@ -105,7 +114,7 @@ fn banner(matter: &Matter<'_>) -> String {
     text
 }
 
-fn contents(sections: &[Section]) -> String {
+fn contents(sections: &[VerdictSection]) -> String {
     let links = sections.iter().map(|one| format!("<li><a href=\"#{}\">{}</a></li>\n", one.id, escaped(one.title)));
     format!("<nav aria-label=\"Contents\">\n<ul>\n{}</ul>\n</nav>\n", links.collect::<String>())
 }
