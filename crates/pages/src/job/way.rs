@@ -22,5 +22,7 @@ pub(crate) fn way(seat: &Seat, number: i64, here: &str) -> Html {
         let link = if *end == here { link.with("aria-current", "page") } else { link };
         link.into()
     });
-    tag("nav").class("way").with("aria-label", &format!("Job {number}")).all(links).into()
+    let past = tag("a").class("skip").with("href", "#past-way").say("Past the job's pages");
+    let nav = tag("nav").class("way").with("aria-label", &format!("Job {number}")).hold(past).all(links);
+    Html::of([nav.into(), tag("span").with("id", "past-way").with("tabindex", "-1").into()])
 }

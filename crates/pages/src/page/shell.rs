@@ -63,19 +63,25 @@ pub(crate) fn page(frame: &Frame, body: Html) -> Response {
     ([(CONTENT_TYPE, "text/html; charset=utf-8")], text).into_response()
 }
 
-/// The way to the other pages.
+/// The way to the other pages: in a row on a desk, behind a fold on a phone, where a row would hide half of itself.
 fn bar(frame: &Frame) -> Html {
     let Some((id, who)) = &frame.who else { return Html::default() };
-    let links = frame.links.iter().map(|(address, name)| tag("a").with("href", address).say(name).into());
+    let links = || Html::of(frame.links.iter().map(|(address, name)| tag("a").with("href", address).say(name).into()));
     let find = tag("form").with("action", "/find").with("role", "search").all([
         input("search", "q").with("aria-label", "Find a customer, truck or job").with("placeholder", "Find").into(),
         tag("button").say("Find").into(),
     ]);
-    let out = tag("form").with("method", "post").with("action", "/sign-out").all([
-        tag("a").class("button plain").with("href", "/people/me").with("data-who", id).say(who).into(),
-        tag("button").class("plain").say("Sign out").into(),
-    ]);
-    tag("div").class("bar").hold(tag("nav").with("aria-label", "Pages").all(links)).hold(find).hold(out).into()
+    let own = || {
+        tag("form").with("method", "post").with("action", "/sign-out").all([
+            tag("a").class("button plain").with("href", "/people/me").say(who).into(),
+            tag("button").class("plain").say("Sign out").into(),
+        ])
+    };
+    let wide = tag("nav").class("row-of-pages").with("aria-label", "Pages").hold(links());
+    let inside = tag("nav").with("aria-label", "Pages").hold(links());
+    let fold = tag("details").class("fold-of-pages").hold(tag("summary").say("Pages")).hold(inside).hold(own());
+    let bar = tag("div").class("bar").with("data-who", id).hold(fold).hold(wide).hold(find);
+    bar.hold(tag("div").class("own").hold(own())).into()
 }
 
 /// An input of a type and a name.

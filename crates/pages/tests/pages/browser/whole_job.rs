@@ -18,7 +18,7 @@ fn way(base: &str, width: u32) {
     fits(&browser, width);
     browser.go(&format!("{base}/take-in"));
     for (name, value) in TARNHORN.into_iter().filter(|(name, _)| !["complaint", "battery"].contains(name)) {
-        browser.fill(&format!("[name={name}]"), value);
+        browser.fill(&format!("[name={name}]"), if name == "name" { "B. Alder" } else { value });
     }
     browser.click("[name=battery][value=sound]");
     browser.click("[name=complaint] option[value=stripped-again]");
@@ -37,7 +37,7 @@ fn way(base: &str, width: u32) {
     assert!(browser.text("h1").contains("Tarnhorn 6"));
     fits(&browser, width);
     let pages = ["/counter", "/parts", "/settings", "/people", "/people/me", "/photos", "/tokens", "/help"];
-    let own = ["/photos"].map(|end| format!("{job}{end}"));
+    let own = ["/photos", "/build", "/build?of=after"].map(|end| format!("{job}{end}"));
     for page in pages.map(|end| format!("{base}{end}")).into_iter().chain(own) {
         browser.go(&page);
         fits(&browser, width);
@@ -89,7 +89,7 @@ fn hand_over(browser: &Browser, job: &str, width: u32) {
 #[track_caller]
 fn fits(browser: &Browser, width: u32) {
     // Asked for their places first, so that the page is laid out when its width is read.
-    let tapped = "button, .button, .bar a, .cards a, input:not([type=hidden]):not([type=radio]), select";
+    let tapped = "button, .button, .bar a, .way a, .cards a, .pick, select, summary, input:not([type=hidden]):not([type=radio]):not([type=checkbox])";
     for [x, y, w, h] in browser.places(tapped) {
         assert!(w == 0.0 || h >= TARGET_PX, "{}: {w} x {h} px at {x}, {y}", browser.url());
     }
