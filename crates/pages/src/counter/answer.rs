@@ -3,14 +3,15 @@
 use crate::job::margin_table::{Column, Shown};
 use crate::page::html::{Html, tag};
 use crate::page::trouble::Trouble;
-use crate::page::words::{minutes, sentence};
+use crate::page::words::{minutes, sentence, speed};
 use toothsayer_fault_book::FaultBook;
 use toothsayer_job::{Job, Setting, State};
-use toothsayer_quantity::{Kind, System};
+use toothsayer_quantity::System;
 use toothsayer_report::torque_window;
-use toothsayer_report::words::{margin_words, value};
+use toothsayer_report::words::{margin_words, worst_of_each};
 use toothsayer_verdict::{
-    Holds, Loaded, Memo, Narrow, Ranges, Staged, StateMargins, Tried, Wanted, Windows, state_margins, windows,
+    Holds, Limit, Loaded, Margin, Memo, Narrow, Ranges, Staged, StateMargins, Tried, Wanted, Windows, state_margins,
+    windows,
 };
 
 /// Draws of the first block, and at most: at the counter somebody waits.
@@ -20,6 +21,8 @@ const MOST_DRAWS: u32 = 256;
 const SEED: u32 = 1;
 /// Parts that are told.
 const SHOWN_PARTS: usize = 7;
+/// Margins closer than this share are the same to whoever chooses a pinion.
+const TOLD_APART: f64 = 0.005;
 /// Teeth fewer and more that are told of the pinion (common practice, no source).
 const OTHER_PINIONS: [i32; 5] = [-2, -1, 0, 1, 2];
 
@@ -87,33 +90,63 @@ fn first(built: &StateMargins) -> Html {
     tag("div").class(&format!("notice {class} verdict-word")).hold(tag("h2").class("plain").say(word)).all(lines).into()
 }
 
-/// Other pinions: whether it holds with them, and how fast it is then.
+/// Other pinions: whether it holds with them, what they move most, and how fast it is then.
 fn pinions(job: &Job, stage: &Staged, system: System, memo: &Memo) -> Html {
     let now = job.built.fields.number("gears.pinion.teeth").unwrap_or(0.0) as i32;
-    let row = |more: &i32| {
-        let teeth = now + more;
-        let tried = tried(job, stage, teeth, memo)?;
+    let all: Vec<(i32, Tried)> =
+        OTHER_PINIONS.iter().filter_map(|more| Some((now + more, tried(job, stage, now + more, memo)?))).collect();
+    let moved = moved(&all);
+    let row = |(teeth, tried): &(i32, Tried)| {
         let (word, class) = crate::job::hold::holds_word(tried.margins.holds);
-        let least = tried
-            .margins
-            .least()
-            .map_or(String::new(), |margin| format!("{}, {}", margin.part.replace('-', " "), margin_words(margin)));
-        let name = if *more == 0 { format!("{teeth} teeth, as asked") } else { format!("{teeth} teeth") };
+        let least = worst_of_each(&tried.margins.margins).into_iter().filter(|margin| moved.contains(&of(margin)));
+        let least = least
+            .filter(|margin| margin.margin.is_some())
+            .min_by(|a, b| a.margin.partial_cmp(&b.margin).unwrap_or(std::cmp::Ordering::Equal));
+        let least = least.map_or(String::new(), |margin| {
+            format!("{}, {}: {}", margin.part.replace('-', " "), margin.limit.row().plain, margin_words(margin))
+        });
+        let name = if *teeth == now { format!("{teeth} teeth, as asked") } else { format!("{teeth} teeth") };
         let cells = [
             Html::from(tag("td").hold(tag("strong").say(&name))),
             tag("td").with("data-head", "it").hold(tag("strong").class(class).say(word)).into(),
-            tag("td").with("data-head", "tightest").say(&least).into(),
-            tag("td")
-                .with("data-head", "top speed")
-                .say(&value(Kind::Speed, tried.top_speed.to_m_per_s(), system))
-                .into(),
+            tag("td").with("data-head", LEAST).say(&least).into(),
+            tag("td").with("data-head", "top speed").say(&speed(tried.top_speed, system)).into(),
         ];
-        Some(Html::from(tag("tr").all(cells)))
+        tag("tr").all(cells).into()
     };
-    let rows: Vec<Html> = OTHER_PINIONS.iter().filter_map(row).collect();
-    let table = plain_table("Other pinions", &["pinion", "it", "tightest", "top speed"], rows);
+    let rows: Vec<Html> = all.iter().map(row).collect();
+    let table = plain_table("Other pinions", &["pinion", "it", LEAST, "top speed"], rows);
     let note = "At usual values, the mesh set to the same backlash. Each must reach within the mount's slots.";
     Html::of([tag("h2").say("Which pinion").into(), table, tag("p").class("small").say(note).into()])
+}
+
+/// Above the column of what a pinion moves.
+const LEAST: &str = "tightest of what it moves";
+
+/// A part with its limit.
+fn of(margin: &Margin) -> (String, Limit) {
+    (margin.part.clone(), margin.limit)
+}
+
+/// The parts and limits whose margin is not the same with every pinion.
+fn moved(all: &[(i32, Tried)]) -> Vec<(String, Limit)> {
+    let worst = |tried: &Tried| -> Vec<((String, Limit), Option<f64>)> {
+        worst_of_each(&tried.margins.margins).into_iter().map(|margin| (of(margin), margin.margin)).collect()
+    };
+    let Some((_, first)) = all.first() else { return Vec::new() };
+    let others: Vec<_> = all.iter().skip(1).map(|(_, tried)| worst(tried)).collect();
+    let differs = |(key, value): &((String, Limit), Option<f64>)| {
+        others.iter().any(|other| other.iter().any(|(own, now)| own == key && differ(*value, *now)))
+    };
+    worst(first).into_iter().filter(differs).map(|(key, _)| key).collect()
+}
+
+/// Whether two margins are told apart.
+fn differ(one: Option<f64>, other: Option<f64>) -> bool {
+    match (one, other) {
+        (Some(one), Some(other)) => (one - other).abs() > TOLD_APART * one.abs().max(other.abs()),
+        (one, other) => one.is_some() != other.is_some(),
+    }
 }
 
 /// The truck with another pinion; none where it cannot be built.

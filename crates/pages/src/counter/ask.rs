@@ -3,6 +3,7 @@
 use crate::app::App;
 use crate::counter::answer::{Asked, answer, further};
 use crate::counter::facts::Facts;
+use crate::counter::take_in::FIVE;
 use crate::door::guard::Seat;
 use crate::job::smallest;
 use crate::page::html::{Html, tag};
@@ -43,10 +44,15 @@ pub(crate) async fn show(
         }
     };
     let form = tag("form").with("action", "/counter").hold(facts.fields()).hold(tag("button").say("Will it hold?"));
-    let intro = "Five facts are enough, and no truck is needed. Everything else is taken as it usually is, with its range; \
-                 nothing of it is kept.";
+    let intro = "No truck is needed, and nothing of it is kept.";
     let asked = if facts.is_empty() { Html::default() } else { tag("h2").say("The facts").into() };
-    let told = [Html::from(tag("h1").say("Will it hold?")), told, asked, tag("p").say(intro).into(), form.into()];
+    let told = [
+        Html::from(tag("h1").say("Will it hold?")),
+        told,
+        asked,
+        tag("p").say(FIVE).say(" ").say(intro).into(),
+        form.into(),
+    ];
     let main = tag("main").with("id", "main").all(told);
     Ok((status, page(&Frame::of("Counter", &seat), main.into())).into_response())
 }

@@ -2,8 +2,11 @@
 
 use crate::page::html::{Html, tag};
 use crate::page::shell::{choice, field, hidden, input};
+use crate::page::typed::decimal_comma;
 use serde::Deserialize;
-use toothsayer_job::{FiveFacts, classes};
+use toothsayer_inputs::find;
+use toothsayer_job::{Draft, FiveFacts, Layer, Place, classes};
+use toothsayer_quantity::{Kind, parse};
 
 /// The form's fields, as they were typed.
 #[derive(Clone, Debug, Default, Deserialize)]
@@ -29,47 +32,126 @@ pub(crate) struct Facts {
     pub wheel_mass: String,
 }
 
+/// The pitch of the gears has a key for either way to tell it.
+const PITCH: [&str; 2] = ["gears.module", "gears.diametral_pitch"];
+
+fn place(key: &str) -> Option<Place<'static>> {
+    find(key).map(|input| Place { layer: Layer::Built, joint: None, input })
+}
+
+/// A fact that is a quantity: what it is called, what it measures, and how it is written.
+type Row<'a> = (&'static str, &'a String, &'static [Kind], &'static str);
+
 impl Facts {
-    /// The facts of a truck of this name, or what is missing. Everything else is checked where job files are read.
+    /// The facts of a truck of this name, or everything that is wrong with them. Ranges are checked where job files are read.
     pub(crate) fn told(&self, name: &str) -> Result<FiveFacts, Vec<String>> {
-        let mut wrong = Vec::new();
+        let facts = self.tidied();
+        let mut wrong: Vec<String> = facts.quantities().into_iter().filter_map(unread).collect();
         let mut count = |what: &str, text: &str| {
-            let number = text.trim().parse::<u32>();
+            let number = text.parse::<u32>();
             number.unwrap_or_else(|_| {
-                wrong.push(format!("{what}: “{text}” is no whole number."));
+                wrong.push(match text {
+                    "" => format!("{what} is missing."),
+                    _ => format!("{what}: “{text}” is no whole number."),
+                });
                 0
             })
         };
         let (cells, teeth) = (
-            count("Cells in series", &self.cells),
-            [count("Teeth of the pinion", &self.pinion), count("Teeth of the spur", &self.spur)],
+            count("Cells in series", &facts.cells),
+            [count("Teeth of the pinion", &facts.pinion), count("Teeth of the spur", &facts.spur)],
         );
-        let texts = [
-            ("Mass ready to run", &self.mass),
-            ("Kv", &self.kv),
-            ("Module or pitch", &self.pitch),
-            ("Wheel's diameter", &self.wheel),
-            ("Wheel's mass", &self.wheel_mass),
-        ];
-        for (what, text) in texts {
-            if text.trim().is_empty() {
-                wrong.push(format!("{what} is missing."));
-            } else if text.trim().parse::<f64>().is_ok() {
-                wrong.push(format!("{what}: “{text}” has no unit."));
-            }
+        if !wrong.is_empty() {
+            return Err(wrong);
         }
-        let facts = FiveFacts {
+        Ok(FiveFacts {
             name: Some(name.to_owned()),
-            start: Some(self.start.clone()).filter(|start| !start.is_empty()),
-            mass: self.mass.clone(),
+            start: Some(facts.start).filter(|start| !start.is_empty()),
+            mass: facts.mass,
             cells,
-            kv: Some(self.kv.clone()),
+            kv: Some(facts.kv),
             can: None,
             teeth,
-            pitch: self.pitch.clone(),
-            wheel: [self.wheel.clone(), self.wheel_mass.clone()],
-        };
-        if wrong.is_empty() { Ok(facts) } else { Err(wrong) }
+            pitch: facts.pitch,
+            wheel: [facts.wheel, facts.wheel_mass],
+        })
+    }
+
+    /// As the bench writes them: a comma that is surely a decimal point, "7S" for seven cells, a bare Kv, which has one unit
+    /// alone.
+    fn tidied(&self) -> Self {
+        let text = |text: &str| decimal_comma(text.trim()).into_owned();
+        let kv = text(&self.kv);
+        let cells = self.cells.trim();
+        Self {
+            start: self.start.clone(),
+            mass: text(&self.mass),
+            cells: cells.strip_suffix(['S', 's']).unwrap_or(cells).trim().to_owned(),
+            kv: if kv.parse::<f64>().is_ok() { format!("{kv} rpm/V") } else { kv },
+            pinion: text(&self.pinion),
+            spur: text(&self.spur),
+            pitch: text(&self.pitch),
+            wheel: text(&self.wheel),
+            wheel_mass: text(&self.wheel_mass),
+        }
+    }
+
+    fn quantities(&self) -> [Row<'_>; 5] {
+        [
+            ("Mass ready to run", &self.mass, &[Kind::Mass], "10.4 kg or 23 lb"),
+            ("Motor Kv", &self.kv, &[Kind::MotorConstant], "980 rpm/V"),
+            (
+                "Module or pitch",
+                &self.pitch,
+                &[Kind::Length, Kind::PerLength],
+                "1 mm (a module) or 32 1/in (teeth an inch)",
+            ),
+            ("Wheel's diameter", &self.wheel, &[Kind::Length], "188 mm or 7.4 in"),
+            ("Wheel's mass", &self.wheel_mass, &[Kind::Mass], "410 g or 14.5 oz"),
+        ]
+    }
+
+    /// What of it stands in a truck's tables already.
+    pub(crate) fn of_truck(draft: &Draft) -> Self {
+        let told = |key: &str| place(key).and_then(|place| draft.typed(place)).unwrap_or_default();
+        let mut facts = Self::default();
+        facts.keyed().into_iter().for_each(|(key, text)| *text = told(key));
+        let [module, pitch] = PITCH.map(told);
+        Self { pitch: if module.is_empty() { pitch } else { module }, ..facts }
+    }
+
+    /// Lays what was typed over a truck's tables; what was left empty stays as it is there.
+    pub(crate) fn laid_over(&self, draft: &mut Draft) {
+        let mut facts = self.tidied();
+        let pitch = std::mem::take(&mut facts.pitch);
+        let typed = facts.keyed().into_iter().filter(|(_, text)| !text.is_empty());
+        let mut set: Vec<(&str, String)> = typed.map(|(key, text)| (key, std::mem::take(text))).collect();
+        if !pitch.is_empty() {
+            // One stands in the place of the other.
+            let per_inch = pitch.contains("1/");
+            let [module, teeth] = if per_inch { [String::new(), pitch] } else { [pitch, String::new()] };
+            set.extend(PITCH.into_iter().zip([module, teeth]));
+        }
+        for (key, text) in &set {
+            if let Some(place) = place(key) {
+                draft.set(place, text);
+            }
+        }
+    }
+
+    /// Every fact but the pitch with the key that it has in a job file.
+    fn keyed(&mut self) -> [(&'static str, &mut String); 8] {
+        let Self { start, mass, cells, kv, pinion, spur, pitch: _, wheel, wheel_mass } = self;
+        [
+            ("truck.start", start),
+            ("truck.mass", mass),
+            ("battery.cells", cells),
+            ("motor.kv", kv),
+            ("gears.pinion.teeth", pinion),
+            ("gears.spur.teeth", spur),
+            ("wheels.diameter", wheel),
+            ("wheels.mass", wheel_mass),
+        ]
     }
 
     /// Every field with its name.
@@ -108,18 +190,30 @@ impl Facts {
         tag("div")
             .class("grid")
             .all([
-                field("Class", choice("start", &starts, &self.start), "What nobody measured is taken from it."),
-                field("Mass ready to run", text("mass", &self.mass, "10.4 kg"), "With battery. kg or lb."),
+                field("Mass ready to run", text("mass", &self.mass, "10.4 kg"), "With battery; kg or lb."),
                 field("Cells in series", count("cells", &self.cells), ""),
                 field("Motor Kv", text("kv", &self.kv, "980 rpm/V"), "On its label."),
                 field("Teeth of the pinion", count("pinion", &self.pinion), ""),
                 field("Teeth of the spur", count("spur", &self.spur), ""),
                 field("Module or pitch", text("pitch", &self.pitch, "1 mm"), "1 mm, or 32 1/in."),
-                field("Wheel's diameter", text("wheel", &self.wheel, "188 mm"), "With tyre."),
-                field("Wheel's mass", text("wheel_mass", &self.wheel_mass, "410 g"), "One wheel with tyre."),
+                field("Wheel's diameter", text("wheel", &self.wheel, "188 mm"), "With tyre; mm or in."),
+                field("Wheel's mass", text("wheel_mass", &self.wheel_mass, "410 g"), "One wheel with tyre; g or oz."),
+                field("Class", choice("start", &starts, &self.start), "What nobody measured is taken from it."),
             ])
             .into()
     }
+}
+
+/// What is wrong with a quantity; none where it is one.
+fn unread((what, text, kinds, example): Row<'_>) -> Option<String> {
+    if text.is_empty() {
+        return Some(format!("{what} is missing: such as {example}."));
+    }
+    if text.parse::<f64>().is_ok() {
+        return Some(format!("{what}: “{text}” has no unit. Write it such as {example}."));
+    }
+    let read = kinds.iter().any(|kind| parse(*kind, text).is_ok());
+    (!read).then(|| format!("{what}: “{text}” is none. Write it such as {example}."))
 }
 
 #[cfg(test)]
@@ -160,5 +254,33 @@ mod tests {
         check(|facts| facts.cells = "many".into(), "Cells in series");
         check(|facts| facts.mass = "10.4".into(), "no unit");
         check(|facts| facts.wheel_mass.clear(), "Wheel's mass is missing");
+        check(|facts| facts.mass = "WWWW".into(), "10.4 kg");
+        check(|facts| facts.pitch = "32".into(), "32 1/in");
+        check(|facts| facts.spur.clear(), "Teeth of the spur is missing");
+    }
+
+    #[test]
+    fn facts_are_read_as_the_bench_writes_them() {
+        let typed = Facts { mass: "10,4 kg".into(), cells: "7S".into(), kv: "980".into(), ..facts() };
+        assert_eq!(typed.told("Tarnhorn 6"), facts().told("Tarnhorn 6"));
+    }
+
+    #[test]
+    fn what_was_typed_is_laid_over_a_truck_and_the_rest_stays() {
+        let text =
+            format!("{}[driveline]\nstiffness = \"36 N*m/rad\"\n", facts().told("Tarnhorn 6").unwrap().to_toml());
+        let mut draft = Draft::parse(&text).unwrap();
+        assert_eq!(Facts::of_truck(&draft).told("Tarnhorn 6"), facts().told("Tarnhorn 6"));
+        Facts { wheel: "220 mm".into(), pitch: "24 1/in".into(), ..Facts::default() }.laid_over(&mut draft);
+        let now = Facts::of_truck(&draft);
+        assert_eq!(
+            (now.wheel.as_str(), now.pitch.as_str(), now.mass.as_str()),
+            ("220 mm", "24 1/in", "10.4 kg"),
+            "{draft}"
+        );
+        assert!(
+            draft.to_string().contains("stiffness = \"36 N*m/rad\"") && !draft.to_string().contains("module"),
+            "{draft}"
+        );
     }
 }

@@ -2,6 +2,6 @@
 
 pub(crate) mod answer;
 pub(crate) mod ask;
-
 pub(crate) mod facts;
+mod namesakes;
 pub(crate) mod take_in;

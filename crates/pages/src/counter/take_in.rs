@@ -2,6 +2,7 @@
 
 use crate::app::App;
 use crate::counter::facts::Facts;
+use crate::counter::namesakes;
 use crate::door::guard::Seat;
 use crate::job::built::visit::{promised, promised_field};
 use crate::page::html::{Html, tag};
@@ -11,11 +12,15 @@ use axum::extract::{Extension, Form, Query, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use serde::Deserialize;
-use toothsayer_job::{Job as JobFile, JobError};
+use toothsayer_job::{Draft, Job as JobFile, JobError};
 use toothsayer_records::{
     Build, Customer, Id, Incoming, Job, JobKind, Moment, Reach, Shop, Tables, Truck, Write, builds_of, form_key,
     jobs_of, shop_of, truck_by_tag, with_tables,
 };
+
+/// What is asked of a truck.
+pub(crate) const FIVE: &str = "Five facts are enough for a first answer: mass, cells, Kv, gears and wheels. All else is assumed, \
+                               and marked so.";
 
 /// Letters of a name, and of what was said, at most.
 const LONGEST_NAME: usize = 120;
@@ -42,8 +47,10 @@ pub(crate) struct Known {
 #[serde(default)]
 pub(crate) struct TakeIn {
     key: String,
-    customer: String,
-    truck: String,
+    /// Who it is among several of one name.
+    pub(super) who: String,
+    pub(super) customer: String,
+    pub(super) truck: String,
     name: String,
     phone: String,
     truck_name: String,
@@ -93,6 +100,8 @@ impl TakeIn {
 struct Whose {
     customer: Option<Customer>,
     truck: Option<(Truck, Option<Build>)>,
+    /// The truck's job that is open now.
+    open: Option<Job>,
 }
 
 impl Whose {
@@ -101,12 +110,13 @@ impl Whose {
         if !tag.is_empty() {
             let truck = truck_by_tag(store, tag).await?;
             let build = builds_of(store, truck.id).await?.pop();
-            return Ok(Self { customer: Some(store.get(truck.customer).await?), truck: Some((truck, build)) });
+            let open = jobs_of(store, truck.id).await?.into_iter().find(|job| job.open);
+            return Ok(Self { customer: Some(store.get(truck.customer).await?), truck: Some((truck, build)), open });
         }
         if customer.is_empty() {
-            return Ok(Self { customer: None, truck: None });
+            return Ok(Self { customer: None, truck: None, open: None });
         }
-        Ok(Self { customer: Some(store.get(Id::parse(customer)?).await?), truck: None })
+        Ok(Self { customer: Some(store.get(Id::parse(customer)?).await?), truck: None, open: None })
     }
 
     fn last_build(&self) -> Option<&Build> {
@@ -122,14 +132,16 @@ pub(crate) async fn show(
     Query(facts): Query<Facts>,
 ) -> Result<Response, Trouble> {
     let whose = Whose::read(&app, &known.customer, &known.truck).await?;
-    let same_build = if whose.last_build().is_some() && facts.is_empty() { "yes" } else { "" }.to_owned();
+    let last = whose.last_build().and_then(|build| Draft::parse(&build.tables).ok());
+    let same_build = if last.is_some() && facts.is_empty() { "yes" } else { "" }.to_owned();
+    let facts = if facts.is_empty() { last.as_ref().map_or(facts, Facts::of_truck) } else { facts };
     let key = form_key(Moment::now());
     let form = TakeIn { key, customer: known.customer, truck: known.truck, same_build, ..TakeIn::default() };
     let form = form.with(facts);
-    Ok(sheet(&app, &seat, &whose, &form, &[]))
+    Ok(sheet(&app, &seat, &whose, &form, &[], Html::default()))
 }
 
-fn sheet(app: &App, seat: &Seat, whose: &Whose, form: &TakeIn, wrong: &[String]) -> Response {
+fn sheet(app: &App, seat: &Seat, whose: &Whose, form: &TakeIn, wrong: &[String], namesakes: Html) -> Response {
     let complaints: Vec<(String, String)> =
         app.book().complaints().iter().map(|one| (one.id.clone(), format!("{}: {}", one.name, one.plain))).collect();
     let battery = BATTERY.iter().map(|(value, words)| {
@@ -144,6 +156,7 @@ fn sheet(app: &App, seat: &Seat, whose: &Whose, form: &TakeIn, wrong: &[String])
         hidden("customer", &form.customer),
         hidden("truck", &form.truck),
         tag("h2").say("Whose").into(),
+        namesakes,
         customer_fields(whose, form),
         tag("h2").say("The battery").into(),
         tag("fieldset").hold(tag("legend").say("Battery out before anything else")).all(battery).into(),
@@ -157,8 +170,15 @@ fn sheet(app: &App, seat: &Seat, whose: &Whose, form: &TakeIn, wrong: &[String])
         build_fields(whose, form),
         tag("button").say("Take it in").into(),
     ]);
-    let told = [Html::from(tag("h1").say("Take in")), problems(wrong), fields.into()];
+    let told = [Html::from(tag("h1").say("Take in")), problems(wrong), still_here(whose), fields.into()];
     page(&Frame::of("Take in", seat), tag("main").with("id", "main").all(told).into())
+}
+
+/// A truck that is here already is seldom taken in again.
+fn still_here(whose: &Whose) -> Html {
+    let Some(job) = &whose.open else { return Html::default() };
+    let link = tag("a").with("href", &format!("/jobs/{}", job.number)).say(&format!("job {}", job.number));
+    tag("p").class("notice doubt").say("This truck is in the shop already: ").hold(link).say(" is open.").into()
 }
 
 /// Whether somebody else than the customer pays.
@@ -194,11 +214,10 @@ fn customer_fields(whose: &Whose, form: &TakeIn) -> Html {
 fn build_fields(whose: &Whose, form: &TakeIn) -> Html {
     let same = whose.last_build().map(|build| {
         let box_ = input("checkbox", "same_build").with("value", "yes").flag("checked", form.same_build == "yes");
-        let words = format!("As the last time (build {}); then leave the five facts empty", build.number);
+        let words = format!("As the last time (build {}), but for what is changed below", build.number);
         Html::from(tag("label").class("pick").hold(box_).hold(tag("span").say(&words)))
     });
-    let told =
-        tag("p").class("small").say("Five facts are enough for a first answer; all else is assumed, and marked so.");
+    let told = tag("p").class("small").say(FIVE);
     Html::of([same.unwrap_or_default(), told.into(), form.facts().fields(), from_file(form)])
 }
 
@@ -216,6 +235,7 @@ pub(crate) async fn take_in(
     Extension(seat): Extension<Seat>,
     Form(form): Form<TakeIn>,
 ) -> Result<Response, Trouble> {
+    let form = namesakes::chosen(form);
     let whose = Whose::read(&app, &form.customer, &form.truck).await?;
     let prices = prices(&shop_of(app.store()).await?)?;
     let mut wrong = unfit(&whose, &form);
@@ -228,12 +248,21 @@ pub(crate) async fn take_in(
         String::new()
     });
     if !wrong.is_empty() {
-        return Ok((StatusCode::UNPROCESSABLE_ENTITY, sheet(&app, &seat, &whose, &form, &wrong)).into_response());
+        let told = sheet(&app, &seat, &whose, &form, &wrong, Html::default());
+        return Ok((StatusCode::UNPROCESSABLE_ENTITY, told).into_response());
     }
     let write = seat.write(&app).await?;
     let content = format!("{form:?}");
     if let Some(number) = write.first_time(&form.key, content.as_bytes()).await? {
         return Ok(Redirect::to(&format!("/jobs/{number}")).into_response());
+    }
+    if whose.customer.is_none() && form.who.is_empty() {
+        let namesakes = namesakes::of(&write, &form.name).await?;
+        if !namesakes.is_empty() {
+            let wrong = ["Somebody of this name is known already: say who it is.".to_owned()];
+            let told = sheet(&app, &seat, &whose, &form, &wrong, namesakes::choice(&namesakes));
+            return Ok((StatusCode::UNPROCESSABLE_ENTITY, told).into_response());
+        }
     }
     let job = keep(&write, &app, whose, &form, due, &text).await?;
     write.was_done(&form.key, content.as_bytes(), job.number.into()).await?;
@@ -321,7 +350,11 @@ fn file(app: &App, whose: &Whose, form: &TakeIn, prices: &str) -> Result<String,
         return pasted(app, form, &visit, prices);
     }
     let truck = match whose.last_build().filter(|_| form.same_build == "yes") {
-        Some(build) => build.tables.clone(),
+        Some(build) => {
+            let mut draft = Draft::parse(&build.tables).map_err(|why| vec![why])?;
+            form.facts().laid_over(&mut draft);
+            draft.to_string()
+        }
         None => {
             let name = whose.truck.as_ref().map_or(form.truck_name.trim(), |(truck, _)| truck.name.as_str());
             form.facts().told(name)?.to_toml()

@@ -2,11 +2,11 @@
 
 use crate::page::html::{Html, tag};
 use crate::page::trouble::Trouble;
-use crate::page::words::{minutes, sentence};
+use crate::page::words::{minutes, sentence, speed};
 use toothsayer_fault_book::FaultBook;
 use toothsayer_job::{Job, State};
-use toothsayer_quantity::{Kind, System};
-use toothsayer_report::words::{list, margin_words, state_words, value, way};
+use toothsayer_quantity::System;
+use toothsayer_report::words::{list, margin_words, state_words, way};
 use toothsayer_verdict::{Combination, Explore, Memo, SmallestChanges, Staged, Verdict, Wishes};
 
 /// The least margin that is asked for: that it holds.
@@ -34,7 +34,10 @@ pub(crate) fn of_stage(
     let who = sentence(state_words(stage.state));
     let told = match &explored.answer {
         SmallestChanges::Holds => {
-            tag("p").say(&format!("{who} it holds at usual values: nothing has to change.")).into()
+            tag("p").say(&format!(
+                "{who} it holds at usual values, so no change is sought. What is not measured yet can still let it fail: \
+                 measure first what firms the answer up."
+            )).into()
         }
         SmallestChanges::Changes(changes) => {
             let lines = changes.iter().map(|one| tag("li").hold(told(one, now, system)).into());
@@ -58,7 +61,7 @@ pub(crate) fn of_stage(
 
 /// A change with what it costs, and what it costs elsewhere.
 fn told(one: &Combination, now: &Combination, system: System) -> Html {
-    let speeds = [now, one].map(|one| value(Kind::Speed, one.top_speed.to_m_per_s(), system));
+    let speeds = [now, one].map(|one| speed(one.top_speed, system));
     let ways = [now, one].map(|one| way(&one.stop, system));
     let mut costs = vec![format!("{} and {} of work", one.price, minutes(one.minutes))];
     let unknown: Vec<String> = one.unlisted.iter().chain(&one.unpriced).cloned().collect();

@@ -8,7 +8,7 @@ use crate::job::verdict::hold_of;
 use crate::page::html::{Html, tag};
 use crate::page::shell::{choice, field, input};
 use crate::page::trouble::Trouble;
-use crate::page::words::sentence;
+use crate::page::words::{sentence, speed};
 use axum::extract::{Extension, Path, Query, State};
 use axum::http::StatusCode;
 use axum::http::header::CONTENT_TYPE;
@@ -16,7 +16,7 @@ use axum::response::{IntoResponse, Response};
 use serde::Deserialize;
 use std::sync::Arc;
 use toothsayer_job::{Setting, Sheet};
-use toothsayer_quantity::{Kind, System, Unit};
+use toothsayer_quantity::{System, Unit};
 use toothsayer_records::job_by_number;
 use toothsayer_report::words::{margin_words, state_words, value, way};
 use toothsayer_verdict::{Memo, Tried, Wanted};
@@ -52,7 +52,7 @@ enum Ends {
 
 /// What can be tried: each a setting of the controller, a part that is fitted, or how it is driven. Ends are what a bench
 /// meets (common practice, no source); more cells than the truck has are offered only where their maker's limit is known.
-static KNOBS: [Knob; 6] = [
+static KNOBS: [Knob; 7] = [
     Knob {
         name: "brake",
         key: "controller.brake_strength",
@@ -75,6 +75,14 @@ static KNOBS: [Knob; 6] = [
         label: "Mass of one wheel",
         units: ["g", "oz"],
         ends: Ends::Shares([0.5, 2.5]),
+        step: 1.0,
+    },
+    Knob {
+        name: "tyre",
+        key: "wheels.diameter",
+        label: "Diameter of a wheel",
+        units: ["mm", "in"],
+        ends: Ends::Shares([0.7, 1.5]),
         step: 1.0,
     },
     Knob {
@@ -112,6 +120,7 @@ pub(crate) struct Wish {
     brake: String,
     throttle: String,
     wheel: String,
+    tyre: String,
     pinion: String,
     cells: String,
     drop: String,
@@ -123,6 +132,7 @@ impl Wish {
             "brake" => &self.brake,
             "throttle" => &self.throttle,
             "wheel" => &self.wheel,
+            "tyre" => &self.tyre,
             "pinion" => &self.pinion,
             "cells" => &self.cells,
             _ => &self.drop,
@@ -293,19 +303,18 @@ fn passed(then: &Tried, system: System) -> Html {
 }
 
 fn drives(now: &Tried, then: &Tried, system: System) -> Html {
-    let speed = |tried: &Tried| value(Kind::Speed, tried.top_speed.to_m_per_s(), system);
     let [before, after] = [now, then].map(|tried| way(&tried.stop, system));
     let longer = match (now.stop.distance, then.stop.distance) {
         (Some(now), Some(then)) => then.to_m() > 1.01 * now.to_m(),
         (now, then) => now.is_some() && then.is_none(),
     };
     let caution = if longer { " A longer way to a stop: venue and bystanders decide." } else { "" };
-    let [was, is] = [now, then].map(|tried| value(Kind::Speed, tried.stop.from.to_m_per_s(), system));
+    let top = [now, then].map(|tried| speed(tried.top_speed, system));
+    let from = [now, then].map(|tried| speed(tried.stop.from, system));
     let told = format!(
-        "Top speed {}, now {}. Way to a stop {after} from {is}, now {before} from {was}, on the level and without the \
-         driver's reaction.{caution}",
-        speed(then),
-        speed(now)
+        "Top speed {} (now {}). Way to a stop {after} from {} (now {before} from {}), on the level and without the driver's \
+         reaction.{caution}",
+        top[1], top[0], from[1], from[0]
     );
     tag("p").class("small").say(&told).into()
 }

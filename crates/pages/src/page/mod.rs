@@ -6,5 +6,6 @@ pub(crate) mod html;
 pub(crate) mod shell;
 pub(crate) mod stood;
 pub(crate) mod trouble;
+pub(crate) mod typed;
 pub(crate) mod upload;
 pub(crate) mod words;

@@ -1,7 +1,8 @@
 //! Records in the words of the pages: states by what they wait for, times, amounts of minutes.
 
-use toothsayer_quantity::{Currency, Money};
+use toothsayer_quantity::{Currency, Kind, Money, Speed, System};
 use toothsayer_records::{JobState, NeedState, Role};
+use toothsayer_report::words::value;
 pub(crate) use toothsayer_report::words::{chance, minutes, sentence};
 
 /// What a job of this state waits for.
@@ -75,6 +76,14 @@ pub(crate) fn money(minor: i64, currency: &str) -> String {
 pub(crate) fn typed_money(text: &str, currency: &str) -> Option<i64> {
     let bare = text.trim().trim_end_matches(currency).trim().replace(',', ".");
     Money::parse(&format!("{bare} {currency}")).ok().map(|money| money.minor)
+}
+
+/// A speed as people in a car tell it.
+pub(crate) fn speed(speed: Speed, system: System) -> String {
+    match system {
+        System::Metric => format!("{:.0} km/h", 3.6 * speed.to_m_per_s()),
+        System::Us => value(Kind::Speed, speed.to_m_per_s(), system),
+    }
 }
 
 /// A role's name.

@@ -133,7 +133,13 @@ fn what_the_customer_came_with_is_put_right_by_the_counter() {
         assert!(shop.get(&counter, "/").await.body.contains("promised for 2031-03-01"));
         let version = version(&shop.get(&counter, "/jobs/1/build").await, "/jobs/1/visit");
         let form = |due| {
-            let fixed = [("kind", "warranty"), ("complaint", "noise"), ("runs", "9"), ("said", "It whines.")];
+            let fixed = [
+                ("kind", "warranty"),
+                ("complaint", "noise"),
+                ("runs", "9"),
+                ("said", "It whines."),
+                ("looking_fee", "0"),
+            ];
             let mut form = vec![("version", version.as_str()), ("due", due)];
             form.extend(fixed);
             form

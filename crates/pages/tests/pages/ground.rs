@@ -155,6 +155,8 @@ impl Shop {
         let mut form = TARNHORN.to_vec();
         let key = format!("form-of-test-{}", SHOPS.fetch_add(1, Ordering::Relaxed));
         form.push(("key", &key));
+        // Whoever has the name already is somebody else.
+        form.push(("who", "new"));
         for (name, value) in change {
             form.retain(|(known, _)| known != name);
             form.push((name, value));

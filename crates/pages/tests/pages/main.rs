@@ -23,4 +23,5 @@ mod postgres;
 mod routes;
 mod serving;
 mod settings;
+mod take_in;
 mod work;

@@ -4,6 +4,7 @@ use crate::app::App;
 use crate::counter::take_in::told;
 use crate::door::guard::Seat;
 use crate::job::built::{Entered, OTHER, refused, unread};
+use crate::page::amount::{amount_field, read, shown};
 use crate::page::html::{Html, tag};
 use crate::page::shell::{choice, field, hidden, input};
 use crate::page::trouble::Trouble;
@@ -12,6 +13,7 @@ use axum::response::{IntoResponse, Redirect, Response};
 use serde::Deserialize;
 use toothsayer_inputs::{Input, find};
 use toothsayer_job::{Draft, Job as JobFile, Layer, Place};
+use toothsayer_quantity::Currency;
 use toothsayer_records::{Error, Job, JobKind, Moment, Saved, WallClock, job_by_number, told_file};
 
 /// Letters of what was said at most.
@@ -35,6 +37,7 @@ pub(crate) struct Visit {
     runs: String,
     said: String,
     due: String,
+    looking_fee: String,
 }
 
 impl Visit {
@@ -48,6 +51,7 @@ impl Visit {
             runs,
             said: job.said.clone(),
             due: job.due.map_or(String::new(), |due| clock.day(due).to_string()),
+            looking_fee: shown(job.looking_fee, currency(job)),
         }
     }
 
@@ -66,11 +70,21 @@ impl Visit {
             wrong.push(told);
             None
         });
+        let looking_fee = read("The looking fee", &self.looking_fee, currency(&job)).unwrap_or_else(|told| {
+            wrong.push(told);
+            0
+        });
         match kind.filter(|_| wrong.is_empty()) {
-            Some(kind) => Ok(Job { kind, said: self.said.trim().to_owned(), due, version: self.version, ..job }),
+            Some(kind) => {
+                Ok(Job { kind, looking_fee, said: self.said.trim().to_owned(), due, version: self.version, ..job })
+            }
             None => Err(wrong),
         }
     }
+}
+
+fn currency(job: &Job) -> Currency {
+    Currency::parse(&job.currency).unwrap_or(Currency::EUR)
 }
 
 /// The end of the day that was typed, or what is wrong with it.
@@ -111,6 +125,12 @@ pub(super) fn section(app: &App, seat: &Seat, job: &Job, draft: &Draft, typed: O
         field("In the customer's words", said, ""),
         field("Runs since new gears", runs, "As far as they know."),
         promised_field(&visit.due),
+        amount_field(
+            "Looking fee",
+            "looking_fee",
+            &visit.looking_fee,
+            "What looking costs where nothing is repaired; 0 for a job that was taken in by mistake.",
+        ),
         tag("button").say("Keep it").into(),
     ]);
     let summary = tag("summary").hold(tag("h3").say("What the customer came with"));
