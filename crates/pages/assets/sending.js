@@ -6,6 +6,7 @@
 
 const WAITING = "toothsayer.waiting";
 const RETRY_MS = 4000;
+const SLOW_MS = 600;
 const who = document.querySelector("[data-who]")?.dataset.who ?? "";
 
 const bar = document.createElement("p");
@@ -38,9 +39,11 @@ const wasRead = (answer) => answer.status < 500 && answer.status !== 429 && !ans
 
 async function send(form, submitter) {
   const body = new URLSearchParams(new FormData(form, submitter)).toString();
-  const letter = { who, action: form.getAttribute("action"), body };
-  const buttons = form.querySelectorAll("button");
-  buttons.forEach((button) => (button.disabled = true));
+  const letter = { who, action: form.getAttribute("action"), body, name: nameOf(form) };
+  // Not by disabling the buttons: they would lose the focus.
+  if (form.ariaBusy === "true") return;
+  form.ariaBusy = "true";
+  const slow = setTimeout(() => tell("Working on it …"), SLOW_MS);
   let answer;
   try {
     answer = await post(letter);
@@ -55,13 +58,25 @@ async function send(form, submitter) {
       if (answer?.url.includes("/sign-in")) location.assign(answer.url);
     }
   }
-  buttons.forEach((button) => (button.disabled = false));
+  clearTimeout(slow);
+  form.ariaBusy = "false";
+}
+
+// Puts what is wrong beside the field that it was typed in; false where the page tells nothing of this form.
+function putRight(form, page) {
+  const wrong = page.querySelector("form .wrong");
+  form.querySelectorAll(".wrong").forEach((old) => old.remove());
+  if (!wrong) return false;
+  wrong.closest("form").querySelectorAll(".wrong").forEach((one) => form.append(one));
+  form.querySelector("input:not([type=hidden]), textarea, select")?.focus();
+  return true;
 }
 
 async function arrived(form, answer) {
   const text = await answer.text();
   const page = new DOMParser().parseFromString(text, "text/html");
   if (answer.ok) forget(form);
+  else if (putRight(form, page)) return tell("Not kept yet: see beside the field.");
   if (form.dataset.send === "go") {
     if (answer.ok) location.assign(answer.url);
     else if (page.querySelector("main")) document.querySelector("main").replaceWith(page.querySelector("main"));
@@ -69,7 +84,7 @@ async function arrived(form, answer) {
     document.dispatchEvent(new CustomEvent("page-came", { detail: { page, form: answer.ok ? form : null } }));
   }
   const problem = page.querySelector("[role=alert]");
-  tell(answer.ok ? "Kept." : (problem?.textContent ?? "Not kept."));
+  tell(answer.ok ? (form.dataset.told ?? "Kept.") : (problem?.textContent ?? "Not kept."));
   document.querySelector("[role=alert]")?.scrollIntoView({ block: "nearest" });
 }
 
@@ -88,7 +103,9 @@ async function flush() {
       keep(waiting().filter((other) => JSON.stringify(other) !== JSON.stringify(letter)));
       const page = new DOMParser().parseFromString(await answer.text(), "text/html");
       document.dispatchEvent(new CustomEvent("page-came", { detail: { page, form: null } }));
-      tell(answer.ok ? "What waited was sent." : `Not kept: ${page.querySelector("[role=alert]")?.textContent ?? answer.status}`);
+      // What was refused is typed again where it was typed, to be put right there.
+      if (!answer.ok) sessionStorage.setItem(letter.name, JSON.stringify([...new URLSearchParams(letter.body)]));
+      tell(answer.ok ? "What waited was sent." : `Not kept: ${page.querySelector("[role=alert]")?.textContent ?? answer.status} What you typed stands in its form again.`);
     }
   });
 }

@@ -4,9 +4,9 @@ use crate::app::App;
 use crate::door::guard::Seat;
 use crate::job::built::visit::KINDS;
 use crate::job::drawing::anchor;
-use crate::job::finding::Asked;
+use crate::job::finding::{Asked, Refused};
 use crate::job::lead;
-use crate::job::opinion::{Cause, Opinion, weigh};
+use crate::job::opinion::{Opinion, weigh};
 use crate::job::parts::{is, part_of};
 use crate::job::way::way;
 use crate::page::html::{Html, tag};
@@ -16,21 +16,26 @@ use crate::page::words::{chance, waits_for};
 use axum::extract::{Extension, Path, State};
 use axum::response::Response;
 use std::sync::Arc;
+use toothsayer_fault_book::Finding as Check;
+use toothsayer_quantity::System;
 use toothsayer_records::{
-    Customer, Finding, Job, Person, Reach, Truck, everybody, export, findings_of, job_by_number, newest_change,
+    Customer, Finding, Job, Person, Photo, Reach, Truck, everybody, export, findings_of, job_by_number, newest_change,
+    photos_of,
 };
 
 /// Open checks that are asked at the top.
 const FIRST: usize = 3;
 
 /// A job with what its sheet tells.
-pub(crate) struct Sheet {
-    /// The job.
-    pub job: Job,
+struct Sheet<'a> {
+    job: Job,
     truck: Truck,
     customer: Customer,
     findings: Vec<Finding>,
     people: Vec<Person>,
+    photos: Vec<Photo>,
+    system: System,
+    refused: Option<&'a Refused>,
     /// What the program makes of it.
     opinion: Arc<Opinion>,
 }
@@ -41,29 +46,36 @@ pub(crate) async fn show(
     Extension(seat): Extension<Seat>,
     Path(number): Path<i64>,
 ) -> Result<Response, Trouble> {
-    sheet(&app, &seat, number, &[]).await
+    sheet(&app, &seat, number, &[], None).await
 }
 
-/// The page, with what is wrong with a form that was sent.
-pub(crate) async fn sheet(app: &App, seat: &Seat, number: i64, wrong: &[String]) -> Result<Response, Trouble> {
+/// The page, with what is wrong with a form that was sent, or with an answer that could not be kept.
+pub(crate) async fn sheet(
+    app: &App,
+    seat: &Seat,
+    number: i64,
+    wrong: &[String],
+    refused: Option<&Refused>,
+) -> Result<Response, Trouble> {
     let changes = newest_change(app.store()).await?;
-    let sheet = Sheet::read(app, number).await?;
+    let sheet = Sheet { refused, ..Sheet::read(app, number).await? };
     let job = &sheet.job;
     let title = format!("{} · {}", job.number, sheet.truck.name);
     let told = [
         way(seat, job.number, ""),
         head(app, seat, &sheet),
-        live("problems", tag("div").hold(problems(wrong))).into(),
+        live("problems", tag("div").hold(problems(wrong)).hold(not_kept(refused))).into(),
+        warned(&sheet.opinion),
         bay(&sheet.opinion),
-        next(app, &sheet),
-        causes(&sheet.opinion.causes),
+        next(app, seat, &sheet),
+        causes(&sheet.opinion),
         by_part(app, seat, &sheet),
         lead::steps(job),
     ];
     Ok(page(&Frame::of(&title, seat), live_main(changes, told)))
 }
 
-impl Sheet {
+impl Sheet<'_> {
     async fn read(app: &App, number: i64) -> Result<Self, Trouble> {
         let store = app.store();
         let job = job_by_number(store, number).await?;
@@ -73,7 +85,28 @@ impl Sheet {
         let key = format!("{system:?}\n{text}");
         let opinion = app.desk.computed(&key, move |memo| weigh(&text, own.book(), system, memo)).await?;
         let (findings, people) = (findings_of(store, job.id).await?, everybody(store).await?);
-        Ok(Self { job, truck, customer, findings, people, opinion })
+        let photos = photos_of(store, job.id).await?;
+        Ok(Self { job, truck, customer, findings, people, photos, system, refused: None, opinion })
+    }
+
+    /// A check as it is asked on this sheet.
+    fn asked<'s>(&'s self, app: &'s App, seat: &Seat, entry: &'s Check, reason: &'s str) -> Asked<'s> {
+        let answered = self.answered(&entry.id).map(|finding| {
+            let who = self.people.iter().find(|person| Some(person.id) == finding.seen_by);
+            let by = who.map_or(String::new(), |person| format!(", {}", person.name));
+            (finding, format!("{}{by}", seat.clock.when(finding.seen_at)))
+        });
+        let of = |photo: &&Photo| answered.as_ref().is_some_and(|(finding, _)| photo.finding == Some(finding.id));
+        Asked {
+            entry,
+            book: app.book(),
+            job: self.job.number,
+            reason,
+            photos: self.photos.iter().filter(of).count(),
+            answered,
+            refused: self.refused.filter(|refused| refused.sent.check == entry.id),
+            system: self.system,
+        }
     }
 
     fn answered(&self, check: &str) -> Option<&Finding> {
@@ -81,7 +114,7 @@ impl Sheet {
     }
 }
 
-fn head(app: &App, seat: &Seat, sheet: &Sheet) -> Html {
+fn head(app: &App, seat: &Seat, sheet: &Sheet<'_>) -> Html {
     let (job, customer) = (&sheet.job, &sheet.customer);
     let complaint = app.book().complaint(&job.complaint).map_or(job.complaint.as_str(), |entry| entry.name.as_str());
     let kind = KINDS.iter().find(|(kind, ..)| *kind == job.kind).map_or("", |(_, word, _)| word);
@@ -109,47 +142,60 @@ fn bay(opinion: &Opinion) -> Html {
         Ok(drawn) => drawn.html.clone(),
         Err(why) => tag("p").class("notice doubt").say(&format!("The gear bay cannot be drawn: {why}.")).into(),
     };
-    live("bay", tag("section")).with("id", "bay").with("aria-label", "The gear bay").hold(shown).into()
+    let past = tag("a").class("skip").with("href", "#next").say("Past the drawing, to what to look at next");
+    live("bay", tag("section")).with("id", "bay").with("aria-label", "The gear bay").hold(past).hold(shown).into()
 }
 
-fn next(app: &App, sheet: &Sheet) -> Html {
+/// Where an answer was not kept, with the way to it: the form itself says why.
+fn not_kept(refused: Option<&Refused>) -> Html {
+    let Some(refused) = refused else { return Html::default() };
+    let link = tag("a").with("href", &format!("#check-{}", refused.sent.check)).say("Go to the answer");
+    tag("p").class("notice bad").say("An answer is not kept yet. ").hold(link).into()
+}
+
+/// What does not fit together in what was told and found.
+fn warned(opinion: &Opinion) -> Html {
+    let lines = opinion.warnings.iter().map(|one| tag("p").class("notice doubt").say(one).into());
+    live("warnings", tag("div")).all(lines).into()
+}
+
+/// The open checks that tell most; where enough is known they are folded, as nobody needs them.
+fn next(app: &App, seat: &Seat, sheet: &Sheet<'_>) -> Html {
     let opinion = &sheet.opinion;
     let told = match (opinion.enough, opinion.next.is_empty()) {
         (_, true) => "Every check is answered.",
-        (true, _) => "Enough is known: no check is worth its minute. What would still tell most:",
+        (true, _) => {
+            "You can stop looking: no further check is worth its minutes. Those that would still tell most are folded."
+        }
         _ => "What changes the repair most for its minutes comes first; what has to come off first counts.",
     };
     let asked = opinion.next.iter().take(FIRST).filter_map(|next| {
-        let entry = app.book().finding(&next.check)?;
-        Some(
-            Asked { entry, book: app.book(), job: sheet.job.number, reason: &next.reason, answered: None }
-                .html()
-                .into(),
-        )
+        let asked = sheet.asked(app, seat, app.book().finding(&next.check)?, &next.reason);
+        Some(if opinion.enough { asked.folded().into() } else { asked.html().into() })
     });
     let told = [Html::from(tag("h2").say("Look next")), tag("p").say(told).into(), Html::of(asked)];
     live("next", tag("section")).with("id", "next").all(told).into()
 }
 
-fn causes(causes: &[Cause]) -> Html {
-    let lines = causes.iter().map(|cause| {
-        let share = format!("{:.3}", cause.present);
+fn causes(opinion: &Opinion) -> Html {
+    let lines = opinion.causes.iter().map(|cause| {
+        let share = format!("{:.3}", cause.weight);
         let meter = tag("meter").with("min", "0").with("max", "1").with("value", &share).with("aria-hidden", "true");
-        let head = tag("p").class("cause").hold(tag("strong").say(&chance(cause.present))).hold(meter);
+        let head = tag("p").class("cause").hold(tag("strong").say(&chance(cause.weight))).hold(meter);
         let told = tag("p").class("small").say(&cause.told);
         tag("li").hold(head).hold(tag("p").say(&cause.plain)).hold(told).into()
     });
-    let told = "The chance that each is there, on what is known so far. Causes are probabilities, never accusations. ";
+    let told = format!("{} Causes are probabilities, never accusations. ", opinion.weighed);
     let told = [
         Html::from(tag("h2").say("Causes")),
-        tag("p").say(told).hold(explained("chance")).into(),
+        tag("p").say(&told).hold(explained("chance")).into(),
         tag("ol").class("plain-list").all(lines).into(),
     ];
     live("causes", tag("section")).with("id", "causes").all(told).into()
 }
 
 /// Every check, under the part where it is made; the last group asks about the truck and its driver.
-fn by_part(app: &App, seat: &Seat, sheet: &Sheet) -> Html {
+fn by_part(app: &App, seat: &Seat, sheet: &Sheet<'_>) -> Html {
     let none = Vec::new();
     let parts = sheet.opinion.bay.as_ref().map_or(&none, |drawn| &drawn.parts);
     let group_of = |check: &str| part_of(check).and_then(|part| parts.iter().position(|drawn| is(drawn, part)));
@@ -176,12 +222,7 @@ fn part(id: &str, head: &str, checks: Vec<Html>) -> Html {
     tag("section").class("part").with("id", id).hold(tag("h3").say(head)).hold(told).hold(back).into()
 }
 
-fn asked(app: &App, seat: &Seat, sheet: &Sheet, entry: &toothsayer_fault_book::Finding) -> Html {
-    let answered = sheet.answered(&entry.id).map(|finding| {
-        let who = sheet.people.iter().find(|person| Some(person.id) == finding.seen_by);
-        let by = who.map_or(String::new(), |person| format!(", {}", person.name));
-        (finding, format!("{}{by}", seat.clock.when(finding.seen_at)))
-    });
-    let asked = Asked { entry, book: app.book(), job: sheet.job.number, reason: "", answered }.folded();
-    live(&format!("check-{}", entry.id), asked).into()
+fn asked(app: &App, seat: &Seat, sheet: &Sheet<'_>, entry: &Check) -> Html {
+    let name = format!("check-{}", entry.id);
+    live(&name, sheet.asked(app, seat, entry, "").folded()).with("id", &name).into()
 }

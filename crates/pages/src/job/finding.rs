@@ -5,15 +5,16 @@ use crate::counter::take_in::told;
 use crate::door::guard::Seat;
 use crate::job::bench;
 use crate::page::html::{Html, Tag, tag};
-use crate::page::shell::{hidden, input};
+use crate::page::shell::{field, hidden, input};
 use crate::page::trouble::Trouble;
+use crate::page::typed::decimal_comma;
 use axum::extract::{Extension, Form, Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use serde::Deserialize;
 use toothsayer_fault_book::{FaultBook, Finding as Check};
 use toothsayer_job::Job as JobFile;
-use toothsayer_quantity::{Kind, Unit};
+use toothsayer_quantity::{Kind, System, Unit, pretty};
 use toothsayer_records::{Answer, Finding, Job, Saved, Write, export, findings_of, job_by_number};
 
 /// Letters of a note at most.
@@ -34,6 +35,20 @@ pub(crate) struct Asked<'a> {
     pub reason: &'a str,
     /// The answer so far, with who gave it and when.
     pub answered: Option<(&'a Finding, String)>,
+    /// Photos that were filed under the answer.
+    pub photos: usize,
+    /// An answer to it that could not be kept.
+    pub refused: Option<&'a Refused>,
+    /// The units that the shop sees.
+    pub system: System,
+}
+
+/// An answer that could not be kept, and why.
+pub(crate) struct Refused {
+    /// As it was sent.
+    pub sent: Sent,
+    /// What is wrong.
+    pub wrong: Vec<String>,
 }
 
 impl Asked<'_> {
@@ -45,7 +60,8 @@ impl Asked<'_> {
     /// The question with its answer in one line, which opens to its form.
     pub(crate) fn folded(&self) -> Tag {
         let head = tag("summary").hold(tag("h4").say(&self.entry.question)).hold(self.answer());
-        tag("details").class(self.class()).hold(head).hold(self.inside()).hold(self.back())
+        let is_open = self.refused.is_some();
+        tag("details").class(self.class()).flag("open", is_open).hold(head).hold(self.inside()).hold(self.back())
     }
 
     fn class(&self) -> &'static str {
@@ -80,48 +96,84 @@ impl Asked<'_> {
     fn back(&self) -> Html {
         let Some((finding, _)) = &self.answered else { return Html::default() };
         let photos = format!("/jobs/{}/photos?check={}", self.job, self.entry.id);
+        let count =
+            if self.photos == 0 { "Photo of this".to_owned() } else { format!("Photos of this ({})", self.photos) };
         tag("form")
             .with("method", "post")
             .with("action", &format!("/jobs/{}/findings/back", self.job))
             .with("data-send", "stay")
+            .with("data-told", "Taken back.")
             .class("actions")
             .all([
                 hidden("check", &self.entry.id),
                 hidden("version", &finding.version.to_string()),
                 tag("button").class("plain").say("Take the answer back").into(),
-                tag("a").class("button plain").with("href", &photos).say("Photo of this").into(),
+                tag("a").class("button plain").with("href", &photos).say(&count).into(),
             ])
             .into()
     }
 
+    /// The form, with what stands in the answer so far, so that whoever answers again loses nothing of it.
     fn form(&self) -> Html {
-        let version = self.answered.as_ref().map_or(0, |(finding, _)| finding.version);
+        let now = self.answered.as_ref().map(|(finding, _)| *finding);
+        let sent = self.refused.map(|refused| &refused.sent);
+        let stands =
+            |sent: Option<&String>, now: Option<&str>| sent.map_or(now.unwrap_or(""), String::as_str).to_owned();
+        let value = stands(sent.map(|sent| &sent.value), now.and_then(|now| now.value.as_deref()));
+        let note = stands(sent.map(|sent| &sent.note), now.map(|now| now.note.as_str()));
         let measured = self.entry.value.as_ref().map(|measured| {
-            let unit = Unit::of_kind(measured.kind).next().map_or("", |unit| unit.symbol);
-            let shown = if measured.kind == Kind::Number { "a number".to_owned() } else { format!("in {unit}") };
-            let box_ = input("text", "value").with("placeholder", &shown).with("autocomplete", "off");
-            Html::from(tag("label").class("field").hold(tag("span").say("Measured")).hold(box_))
+            let label = match unit_of(measured.kind, self.system) {
+                Some(unit) => format!("Measured, in {}", pretty(unit.symbol)),
+                None => "Measured".to_owned(),
+            };
+            let box_ =
+                input("text", "value").with("value", &value).with("inputmode", "text").with("autocomplete", "off");
+            field(&label, box_, "")
         });
-        let note = input("text", "note").with("autocomplete", "off");
+        let note = input("text", "note").with("value", &note).with("autocomplete", "off");
         let button = |value: &str, words: &str| tag("button").with("name", "answer").with("value", value).say(words);
+        let wrong = self.refused.map_or(&[][..], |refused| &refused.wrong);
+        let wrong = wrong.iter().map(|one| tag("p").class("wrong").with("role", "alert").say(one).into());
         tag("form")
             .with("method", "post")
             .with("action", &format!("/jobs/{}/findings", self.job))
             .with("data-send", "stay")
             .class("answer")
             .all([
+                // The first button of a form is pressed by the Enter key: this one does nothing, as neither answer is meant.
+                tag("button").flag("disabled", true).flag("hidden", true).into(),
                 hidden("check", &self.entry.id),
-                hidden("version", &version.to_string()),
+                hidden("version", &now.map_or(0, |finding| finding.version).to_string()),
                 measured.unwrap_or_default(),
-                tag("label").class("field").hold(tag("span").say("Note")).hold(note).into(),
+                field("Note", note, ""),
                 tag("div").class("two").hold(button("yes", "Yes")).hold(button("no", "No")).into(),
+                Html::of(wrong),
             ])
             .into()
     }
 }
 
+/// The unit that a bare number is taken in, as the form tells it; none for a plain number.
+fn unit_of(kind: Kind, system: System) -> Option<&'static Unit> {
+    let inches = (kind, system) == (Kind::Length, System::Us);
+    match kind {
+        Kind::Number => None,
+        _ if inches => Unit::find("in"),
+        _ => Unit::of_kind(kind).next(),
+    }
+}
+
+/// A measured value with its unit: a bare number is in the one that stands beside the field.
+fn with_unit(typed: &str, kind: Option<Kind>, system: System) -> String {
+    let typed = decimal_comma(typed.trim());
+    match (typed.parse::<f64>(), kind.and_then(|kind| unit_of(kind, system))) {
+        (Ok(_), Some(unit)) => format!("{typed} {}", unit.symbol),
+        _ => typed.into_owned(),
+    }
+}
+
 /// An answer as it was sent.
-#[derive(Deserialize)]
+#[derive(Clone, Deserialize)]
 pub(crate) struct Sent {
     pub check: String,
     pub answer: Answer,
@@ -140,11 +192,18 @@ pub(crate) async fn keep(
     Path(number): Path<i64>,
     Form(sent): Form<Sent>,
 ) -> Result<Response, Trouble> {
-    let wrong = kept(&app, &seat, number, &sent).await?;
+    let kind = app.book().measured_kind(&sent.check);
+    let value = with_unit(&sent.value, kind, app.system().await?);
+    let wrong = kept(&app, &seat, number, &Sent { value, ..sent.clone() }).await?;
     if wrong.is_empty() {
         return Ok(Redirect::to(&format!("/jobs/{number}#next")).into_response());
     }
-    Ok((StatusCode::UNPROCESSABLE_ENTITY, bench::sheet(&app, &seat, number, &wrong).await?).into_response())
+    // A check that the book lost has no form to say it in.
+    let told = match app.book().finding(&sent.check) {
+        None => bench::sheet(&app, &seat, number, &wrong, None).await?,
+        Some(_) => bench::sheet(&app, &seat, number, &[], Some(&Refused { sent, wrong })).await?,
+    };
+    Ok((StatusCode::UNPROCESSABLE_ENTITY, told).into_response())
 }
 
 /// Keeps an answer, or says why it cannot be kept.
@@ -191,8 +250,8 @@ pub(crate) async fn take_back(
         return Ok(Redirect::to(&format!("/jobs/{number}#next")).into_response());
     }
     drop(write);
-    Ok((StatusCode::UNPROCESSABLE_ENTITY, bench::sheet(&app, &seat, number, &[OTHER.to_owned()]).await?)
-        .into_response())
+    let told = bench::sheet(&app, &seat, number, &[OTHER.to_owned()], None).await?;
+    Ok((StatusCode::UNPROCESSABLE_ENTITY, told).into_response())
 }
 
 fn unfit(app: &App, sent: &Sent) -> Vec<String> {

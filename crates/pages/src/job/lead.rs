@@ -92,7 +92,7 @@ pub(crate) async fn lead(
     drop(write);
     let told = match step.at.as_str() {
         "work" => work::sheet(&app, &seat, number, &[wrong]).await?,
-        _ => bench::sheet(&app, &seat, number, &[wrong]).await?,
+        _ => bench::sheet(&app, &seat, number, &[wrong], None).await?,
     };
     Ok((StatusCode::CONFLICT, told).into_response())
 }

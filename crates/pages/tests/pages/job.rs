@@ -81,7 +81,7 @@ fn an_answer_that_cannot_be_computed_is_told_and_not_kept() {
         let (shop, [_, counter, technician]) = Shop::with_people().await;
         shop.take_in(&counter, &[]).await;
         for (check, value, told) in
-            [("motor-rocks", "0.45 kg", "Not saved yet"), ("no-such-check", "", "no-such-check")]
+            [("motor-rocks", "0.45 kg", "class=\"wrong\""), ("no-such-check", "", "no-such-check")]
         {
             let form = [("check", check), ("answer", "yes"), ("value", value), ("version", "0")];
             let answer = shop.post(&technician, "/jobs/1/findings", &form).await;
@@ -89,6 +89,48 @@ fn an_answer_that_cannot_be_computed_is_told_and_not_kept() {
             assert!(answer.body.contains(told), "{told}: {}", answer.body);
         }
         assert!(!shop.get(&technician, "/jobs/1").await.body.contains("class=\"given\""));
+    });
+}
+
+#[test]
+fn whoever_answers_again_loses_nothing_of_the_answer() {
+    wait(async {
+        let (shop, [_, counter, technician]) = Shop::with_people().await;
+        shop.take_in(&counter, &[]).await;
+        // A bare number is in the unit beside the field, and a comma is a point where nothing else can be meant.
+        let form = [("check", "motor-rocks"), ("answer", "yes"), ("value", "0,45"), ("note", "left"), ("version", "0")];
+        assert_eq!(shop.post(&technician, "/jobs/1/findings", &form).await.to(), "/jobs/1#next");
+        let sheet = shop.get(&technician, "/jobs/1").await.body;
+        assert!(sheet.contains("<strong>Yes, 0.45 mm</strong>"), "{sheet}");
+        let again = sheet.split("id=\"check-motor-rocks\"").nth(1).unwrap().split("</details>").next().unwrap();
+        assert!(
+            again.contains("Measured, in mm")
+                && again.contains("value=\"0.45 mm\"")
+                && again.contains("value=\"left\"")
+        );
+        // An answer that its own measurement contradicts is kept, and the page says so.
+        let form = [("check", "motor-rocks"), ("answer", "no"), ("value", "0.45 mm"), ("version", "1")];
+        shop.post(&technician, "/jobs/1/findings", &form).await;
+        let sheet = shop.get(&technician, "/jobs/1").await.body;
+        assert!(sheet.contains("notice doubt") && sheet.contains("is answered no, but 0.45 mm says yes"), "{sheet}");
+        assert!(!sheet.contains("finding &quot;motor-rocks"), "in the check's words");
+    });
+}
+
+#[test]
+fn an_answer_that_is_refused_stays_in_its_form() {
+    wait(async {
+        let (shop, [_, counter, technician]) = Shop::with_people().await;
+        shop.take_in(&counter, &[]).await;
+        let form =
+            [("check", "motor-rocks"), ("answer", "yes"), ("value", "a lot"), ("note", "left"), ("version", "0")];
+        let sheet = shop.post(&technician, "/jobs/1/findings", &form).await.body;
+        let fold = sheet.split("id=\"check-motor-rocks\"").nth(1).unwrap().split("</details>").next().unwrap();
+        assert!(
+            fold.contains("value=\"a lot\"") && fold.contains("value=\"left\"") && fold.contains("class=\"wrong\""),
+            "{fold}"
+        );
+        assert!(sheet.contains("href=\"#check-motor-rocks\""), "the way to it");
     });
 }
 

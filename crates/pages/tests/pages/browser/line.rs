@@ -24,25 +24,44 @@ fn what_was_typed_survives_a_lost_line_and_is_sent_once() {
     });
 }
 
+/// Fills the take-in's form for a customer, and sends it without a line.
+fn take_in_without_a_line(browser: &Browser, base: &str, customer: &str) {
+    browser.go(&format!("{base}/take-in"));
+    for (name, value) in crate::ground::TARNHORN.into_iter().filter(|(name, _)| !CHOSEN.contains(name)) {
+        browser.fill(&format!("[name={name}]"), if name == "name" { customer } else { value });
+    }
+    browser.click("[name=battery][value=sound]");
+    browser.click("[name=complaint] option[value=stripped]");
+    browser.line(false);
+    browser.click("form[action='/take-in'] > button");
+    browser.until("document.querySelector('.told').textContent.includes('waits for the line')");
+    browser.line(true);
+    browser.until("localStorage.getItem('toothsayer.waiting') === '[]'");
+}
+
 #[test]
 fn a_truck_taken_in_without_a_line_is_taken_in_once() {
     served(|base| {
         let browser = Browser::open(DESK);
         sign_in(&browser, base, "Mira Oakshott");
-        browser.go(&format!("{base}/take-in"));
-        for (name, value) in crate::ground::TARNHORN.into_iter().filter(|(name, _)| !CHOSEN.contains(name)) {
-            browser.fill(&format!("[name={name}]"), value);
-        }
-        browser.click("[name=battery][value=sound]");
-        browser.click("[name=complaint] option[value=stripped]");
-        browser.line(false);
-        browser.click("form[action='/take-in'] > button");
-        browser.until("document.querySelector('.told').textContent.includes('waits for the line')");
-        browser.line(true);
-        browser.until("localStorage.getItem('toothsayer.waiting') === '[]'");
+        take_in_without_a_line(&browser, base, "B. Alder");
         browser.go(&format!("{base}/"));
         let jobs = "return document.querySelectorAll('.cards a').length";
         assert_eq!(browser.script(jobs), 2, "the one that was there, and this one once");
+    });
+}
+
+#[test]
+fn what_is_refused_when_the_line_is_back_stands_in_its_form_again() {
+    served(|base| {
+        let browser = Browser::open(DESK);
+        sign_in(&browser, base, "Mira Oakshott");
+        // Somebody of this name is known: the shop asks who it is.
+        take_in_without_a_line(&browser, base, "A. Fernhill");
+        browser.until("document.querySelector('.told').textContent.includes('Not kept')");
+        browser.go(&format!("{base}/take-in"));
+        let typed = "return document.querySelector('[name=name]').value + document.querySelector('[name=mass]').value";
+        assert_eq!(browser.script(typed), "A. Fernhill10.4 kg");
     });
 }
 
