@@ -121,6 +121,14 @@ impl Shape {
         link
     }
 
+    /// The shape as a link for pointers alone, beside one that keyboards and screen readers reach.
+    pub(crate) fn touched(self, address: &str) -> Shape {
+        let mut link =
+            Shape(Element::new("a")).with("href", address).with("tabindex", "-1").with("aria-hidden", "true");
+        link.push(self);
+        link
+    }
+
     /// What a pointer is told that rests on it, and a screen reader.
     pub(crate) fn told(mut self, text: &str) -> Shape {
         let mut title = Element::new("title");

@@ -66,8 +66,15 @@ pub(crate) fn numbers(canvas: &mut Canvas, parts: &[BayPart<'_>], places: &[(Par
         canvas.draw(Shape::path(leader).stroke(canvas.paint(Role::Quiet), 0.8));
         canvas.draw(Shape::circle(*place, 2.2).fill(canvas.paint(Role::Ink)));
         canvas.number_ring([x, y], part.number, part.standing() == Some(Standing::Fails));
+        if canvas.frame.within.linked {
+            let finger = Shape::circle([x, y], FINGER).with("fill", "none").with("pointer-events", "all");
+            canvas.draw(part.touched(canvas, finger));
+        }
     }
 }
+
+/// Radius within which a number is touched, px.
+const FINGER: f64 = 16.0;
 
 /// Radius of the motor's bolt circle and of a head, mm; none where the file gives no circle.
 fn motor_screws(scene: &Scene<'_>) -> Option<(f64, f64)> {

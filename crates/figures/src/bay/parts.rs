@@ -52,6 +52,12 @@ impl BayPart<'_> {
         if within.linked { shape.leading_to(&format!("#part-{}", self.number), &self.name) } else { shape }
     }
 
+    /// What stands for it beside its row in the list: touched, but not reached once more by keyboard.
+    pub(crate) fn touched(&self, canvas: &Canvas, shape: Shape) -> Shape {
+        let within = canvas.frame.within;
+        if within.linked { shape.touched(&format!("#part-{}", self.number)) } else { shape }
+    }
+
     /// How its least margin stands.
     pub(crate) fn standing(&self) -> Option<Standing> {
         self.margin.map(Standing::of)
@@ -61,7 +67,7 @@ impl BayPart<'_> {
 /// Everything that stands for a part, as a link where the page wants one.
 pub(crate) fn linked(canvas: &Canvas, parts: &[BayPart<'_>], kind: PartKind, shape: Shape) -> Shape {
     match parts.iter().find(|part| part.kind == kind) {
-        Some(part) => part.linked(canvas, shape),
+        Some(part) => part.touched(canvas, shape),
         None => shape,
     }
 }
