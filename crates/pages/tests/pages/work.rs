@@ -108,12 +108,12 @@ fn a_torque_that_the_joint_does_not_bear_needs_its_reason() {
             async move { fill(shop, technician, page, ["/jobs/1/sign", step], &more).await }
         };
         for (tightened, told) in [
-            ("", "does not begin with a number"),
+            ("", "How tight is missing"),
             ("3.4", "no unit"),
             ("3.4 mm", "torque"),
             ("-3 N*m", "tightens nothing"),
-            ("90 N*m", "is above the"),
-            ("0.01 N*m", "is below the"),
+            ("90 N*m", "is above what"),
+            ("0.01 N*m", "is below what"),
         ] {
             let answer = try_it(tightened, "").await;
             assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY, "{tightened}");

@@ -107,12 +107,18 @@ pub(crate) async fn start(
     Ok(Redirect::to(&anchor(number, form.place)).into_response())
 }
 
-async fn begin(write: &Write, seat: &Seat, number: i64, step: &Step) -> Result<(), Error> {
+/// Agreed work is on the bench from its first clock or signature on.
+pub(super) async fn to_the_bench(write: &Write, number: i64) -> Result<Job, Error> {
     let job = job_by_number(write, number).await?;
     if job.state == JobState::Agreed {
         // The job was read within this write: nobody else can have led it on.
         let _only_writer = write.lead(&job, JobState::OnTheBench, "").await?;
     }
+    Ok(job)
+}
+
+async fn begin(write: &Write, seat: &Seat, number: i64, step: &Step) -> Result<(), Error> {
+    let job = to_the_bench(write, number).await?;
     let runs = clocks_of(write, seat.person.id).await?.iter().any(|one| one.job == job.id && one.step == step.id);
     if !runs {
         write.start_clock(job.id, &step.id, step.minutes.round() as i64).await?;

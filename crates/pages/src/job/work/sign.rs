@@ -12,7 +12,7 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use serde::Deserialize;
 use toothsayer_quantity::{Kind, System, Torque, parse};
-use toothsayer_records::{Signed, sign_offs_of};
+use toothsayer_records::{Error, Signed, sign_offs_of};
 use toothsayer_report::words::value;
 use toothsayer_verdict::Tightened;
 
@@ -79,6 +79,13 @@ async fn keep(app: &App, work: &Work, steps: &[Step], place: usize, sent: &Sent)
         );
         return Ok((!same).then_some(told));
     }
+    match clock::to_the_bench(&write, work.job.number).await {
+        Ok(_) => {}
+        Err(Error::Refused(refusal)) => {
+            return Ok(Some(format!("{}: {}.", sentence(&refusal.to_string()), refusal.hint())));
+        }
+        Err(other) => return Err(other.into()),
+    }
     write.sign(Signed { job: work.job.id, step: &step.id, joint: &sent.joint, tightened, note }).await?;
     let missing = step.joints.iter().any(|joint| *joint != sent.joint && work.signed(&step.id, joint).is_none());
     if !missing {
@@ -102,6 +109,8 @@ fn unfit(plan: &WorkPlan, step: &Step, sent: &Sent, system: System) -> Vec<Strin
         wrong.push(format!("This step tightens no joint “{}”.", sent.joint));
     } else if !sent.joint.is_empty() {
         wrong.extend(torque(plan, sent, system).err());
+    } else if sent.tightened.trim().chars().count() > LONGEST_TORQUE {
+        wrong.push(format!("Set to, or measured: up to {LONGEST_TORQUE} letters are allowed."));
     }
     wrong
 }
@@ -111,6 +120,9 @@ fn torque(plan: &WorkPlan, sent: &Sent, system: System) -> Result<(), String> {
     let typed = sent.tightened.trim();
     if typed.chars().count() > LONGEST_TORQUE {
         return Err(format!("How tight: write a torque such as 3.4 N*m; up to {LONGEST_TORQUE} letters are allowed."));
+    }
+    if typed.is_empty() {
+        return Err("How tight is missing: write the torque that the driver was set to, such as 3.4 N*m.".to_owned());
     }
     let read =
         parse(Kind::Torque, typed).map_err(|error| format!("{}: {}.", sentence(&error.to_string()), error.hint()))?;
@@ -123,17 +135,17 @@ fn torque(plan: &WorkPlan, sent: &Sent, system: System) -> Result<(), String> {
     let shown = |torque: Torque| value(Kind::Torque, torque.to_n_m(), system);
     let told = match Tightened::of(applied, window, joint.printed) {
         Tightened::Within => return Ok(()),
-        Tightened::Above { most } => format!(
-            "{} is above the {} that {} bears. Loosen it, look at thread and head, and tighten it again",
+        Tightened::Above { .. } => format!(
+            "{} is above what {} bears ({}). Loosen it, look at thread and head, and tighten it again",
             shown(applied),
-            shown(most),
-            joint.name
+            joint.name,
+            joint.tighten_to
         ),
-        Tightened::Below { least } => format!(
-            "{} is below the {} that {} needs to hold. Tighten it again",
+        Tightened::Below { .. } => format!(
+            "{} is below what {} needs to hold ({}). Tighten it again",
             shown(applied),
-            shown(least),
-            joint.name
+            joint.name,
+            joint.tighten_to
         ),
         Tightened::NoneDoes => format!("No torque both holds {} and spares it: change the joint first", joint.name),
     };

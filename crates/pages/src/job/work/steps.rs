@@ -27,7 +27,7 @@ pub(super) fn section(work: &Work, typed: &Typed) -> Html {
     let all = !steps.is_empty() && steps.iter().all(|step| work.is_done(step));
     let told = "Every step is signed for.";
     let to_next = if all { tag("p").class("notice good").say(told).into() } else { Html::default() };
-    let lines = steps.iter().enumerate().map(|(place, step)| one(work, step, place + 1, typed));
+    let lines = steps.iter().enumerate().map(|(place, step)| one(work, &steps[..place], step, typed));
     let told = "A signature says who did it. It stays; whoever does a step again signs again. A clock that runs goes on \
                 with the next step when you sign.";
     let told = [
@@ -39,7 +39,8 @@ pub(super) fn section(work: &Work, typed: &Typed) -> Html {
     tag("section").with("id", "steps").all(told).into()
 }
 
-fn one(work: &Work, step: &Step, place: usize, typed: &Typed) -> Html {
+fn one(work: &Work, before: &[Step], step: &Step, typed: &Typed) -> Html {
+    let place = before.len() + 1;
     let done = work.is_done(step);
     let took = work.took.get(&step.id).map_or(String::new(), |took| format!(", took {}", minutes(*took)));
     let head = tag("h3").say(&format!("{place} · {}", step.name));
@@ -48,7 +49,17 @@ fn one(work: &Work, step: &Step, place: usize, typed: &Typed) -> Html {
         true => String::new(),
         false => format!(" · {}", step.tools.join(", ")),
     };
-    let cautions = step.cautions.iter().map(|caution| tag("p").class("small caution").say(&sentence(caution)).into());
+    let told_before = |caution: &&String| before.iter().any(|one| one.cautions.contains(caution));
+    let (again, new): (Vec<&String>, Vec<&String>) = step.cautions.iter().partition(told_before);
+    let line = |caution: &&String| Html::from(tag("p").class("small caution").say(&sentence(caution)));
+    let again = match again.is_empty() {
+        true => Html::default(),
+        false => {
+            let head = tag("summary").say(&format!("Cautions as before ({})", again.len()));
+            tag("details").hold(head).all(again.iter().map(line)).into()
+        }
+    };
+    let cautions = new.iter().map(line).chain([again]);
     let figure = step.figure.as_ref().map(|figure| tag("p").hold(tag("strong").say(&sentence(figure))).into());
     let what = if step.what.is_empty() { Html::default() } else { tag("p").say(&step.what).into() };
     let told = [
@@ -102,7 +113,21 @@ impl Line<'_> {
         let note = if sign.note.is_empty() { String::new() } else { format!(" “{}”", sign.note) };
         let by = format!(" {}, {}", self.work.name_of(sign.who), self.work.seat.clock.when(sign.at));
         let told = tag("p").class("given").hold(tag("strong").say(&format!("Done{tightened}"))).say(&note);
-        told.hold(tag("span").class("small").say(&by)).into()
+        Html::of([told.hold(tag("span").class("small").say(&by)).into(), self.before(sign)])
+    }
+
+    /// Signatures that a newer one stands in the place of.
+    fn before(&self, newest: &SignOff) -> Html {
+        let own = |one: &&SignOff| one.step == self.step.id && one.joint == self.joint && one.id != newest.id;
+        let line = |one: &SignOff| {
+            let tightened = if one.tightened.is_empty() { "done" } else { &one.tightened };
+            format!("{tightened} ({}, {})", self.work.name_of(one.who), self.work.seat.clock.when(one.at))
+        };
+        let told: Vec<String> = self.work.signs.iter().filter(own).map(line).collect();
+        if told.is_empty() {
+            return Html::default();
+        }
+        tag("p").class("small").say(&format!("Before that: {}.", told.join("; "))).into()
     }
 
     fn is_typed(&self) -> bool {
@@ -119,7 +144,8 @@ impl Line<'_> {
             |label: &str, box_| Html::from(tag("label").class("field").hold(tag("span").say(label)).hold(box_));
         let seen = self.work.signs.iter().filter(|one| one.step == self.step.id && one.joint == self.joint).count();
         let tight = match self.joint {
-            "" => Html::default(),
+            "" if self.step.figure.is_none() => Html::default(),
+            "" => labelled("Set to, or measured", text("tightened", &self.typed.tightened)),
             _ => labelled(
                 "Tightened to",
                 text("tightened", &self.typed.tightened)
@@ -128,7 +154,7 @@ impl Line<'_> {
             ),
         };
         let wrong = self.typed.wrong.iter().filter(|_| mine);
-        let wrong = wrong.map(|one| tag("p").class("bad").with("role", "alert").say(one).into());
+        let wrong = wrong.map(|one| tag("p").class("wrong").with("role", "alert").say(one).into());
         let form = tag("form").with("method", "post").with("action", &format!("/jobs/{}/sign", self.work.job.number));
         let form = form.with("data-send", "stay").with("id", &format!("sign-{}-{}", self.step.id, self.joint));
         let form = form.class("answer").all([
@@ -139,8 +165,9 @@ impl Line<'_> {
             tight,
             labelled("Note", text("note", &self.typed.note).flag("autofocus", mine && self.joint.is_empty())),
             tag("button").with("aria-label", &format!("{word}: {}", self.named())).say(word).into(),
+            Html::of(wrong),
         ]);
-        Html::of([Html::of(wrong), form.into()])
+        form.into()
     }
 
     fn named(&self) -> String {
