@@ -118,6 +118,11 @@ pub(crate) fn live(name: &str, part: Tag) -> Tag {
     part.with("data-live", name)
 }
 
+/// The way to a section of the help.
+pub(crate) fn helped(section: &str, words: &str) -> Tag {
+    tag("a").with("href", &format!("/help#{section}")).say(words)
+}
+
 /// The way to what the help says of a word, by its place there.
 pub(crate) fn explained(word: &str) -> Tag {
     tag("a").with("href", &format!("/help#word-{word}")).say("What does this mean?")

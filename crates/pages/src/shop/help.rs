@@ -25,6 +25,32 @@ const ANSWERING: [&str; 6] = [
     "“Photo of this” keeps a picture beside the answer. The place where it was taken is not kept.",
 ];
 
+/// What is put right where, in order.
+const PUTTING_RIGHT: [&str; 5] = [
+    "“Build” tells how the truck is built: what was told, and below each empty field what is assumed instead. A miscounted tooth, another wheel, a measured stiffness go there. The truck remembers what it was before.",
+    "Under “As sold” stand the maker's values where the owner changed something: then the verdict tells which change took how much. Under “After the work” stands what was measured when it was done.",
+    "“What the customer came with”, on the same page, holds complaint, their words, the promised day and who pays.",
+    "A name or a telephone number is put right on the customer's page, the truck's name on the truck's.",
+    "An answer is taken back where it was given. A signature stays: whoever does a step again signs again, and the newest counts.",
+];
+
+/// How the work is written down, in order.
+const WORKING: [&str; 5] = [
+    "Each step of the agreed repair stands in bench order. “Done” signs for it with your name and the time.",
+    "A tightened joint asks how tight. Outside its window the note must say why it stays so.",
+    "The clock is yours: it goes on with the next step when you sign, and several jobs can be open. The times make the next plans better; nobody is judged by them.",
+    "The parts go from the plan onto the job's list, from the list to an order or off the shelf, and into the truck. A gear of other teeth or another pitch is refused.",
+    "When all is done, “Lead the job on” tells that it was checked, that it can be collected, and that it was.",
+];
+
+/// How a yes is asked for and told, in order.
+const AGREEING: [&str; 4] = [
+    "“Alternatives” shows what each repair costs and how likely the truck comes back; new gears alone are among them. Lines of your own are added to whichever is taken.",
+    "“Offer these” keeps the prices as they are told to the customer. The yes or no is noted at the counter, after a call, or comes by the customer's own link.",
+    "A yes goes up to the price that was told. What costs more is asked again before work goes on.",
+    "The link is made under “Hand-over”. It shows this job alone, ends by itself, and can be revoked.",
+];
+
 /// The words, each with what it means and the part of the address that leads to it.
 const WORDS: [(&str, &str, &str); 15] = [
     ("margin", "Margin", "What a part bears over what is asked of it. Below 1 it fails; 1.5 means half as much again."),
@@ -93,6 +119,9 @@ pub(crate) async fn show(State(app): State<App>, Extension(seat): Extension<Seat
         contents(),
         drawing(&app, &opinion),
         list("checks", "How to answer a check", &ANSWERING),
+        list("put-right", "How to put something right", &PUTTING_RIGHT),
+        list("agree", "How a yes is asked for", &AGREEING),
+        list("work", "How the work is written down", &WORKING),
         words(),
         list("cautions", "What hands must know", &CAUTIONS),
     ];
@@ -103,6 +132,9 @@ fn contents() -> Html {
     let links = [
         ("#drawing", "The drawing"),
         ("#checks", "Answering a check"),
+        ("#put-right", "Putting something right"),
+        ("#agree", "The customer's yes"),
+        ("#work", "The work"),
         ("#words", "What the words mean"),
         ("#cautions", "Cautions"),
     ];

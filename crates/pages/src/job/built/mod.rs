@@ -9,7 +9,7 @@ use crate::counter::take_in::told;
 use crate::door::guard::Seat;
 use crate::job::way::way;
 use crate::page::html::{Html, tag};
-use crate::page::shell::{Frame, hidden, page, problems};
+use crate::page::shell::{Frame, helped, hidden, page, problems};
 use crate::page::trouble::Trouble;
 use axum::extract::{Extension, Form, Path, Query, State};
 use axum::http::StatusCode;
@@ -112,11 +112,12 @@ async fn sheet(app: &App, seat: &Seat, number: i64, of: &str, entered: &Entered)
 }
 
 fn head(job: &Job, truck: &Truck) -> Html {
+    let help = helped("put-right", "How to put something right").class("button plain");
     let history = tag("a").class("button plain").with("href", &format!("/trucks/{}", truck.tag)).say("How it changed");
     tag("header")
         .hold(tag("p").class("kicker").say("How the truck is built"))
         .hold(tag("h1").say(&format!("Build · {} · {}", job.number, truck.name)))
-        .hold(tag("p").class("actions").hold(history))
+        .hold(tag("p").class("actions").hold(history).hold(help))
         .into()
 }
 

@@ -3,7 +3,7 @@
 use super::plan::{Screwed, Step};
 use super::{Work, clock};
 use crate::page::html::{Html, tag};
-use crate::page::shell::{hidden, input, live};
+use crate::page::shell::{helped, hidden, input, live};
 use crate::page::words::{minutes, sentence};
 use toothsayer_records::SignOff;
 
@@ -32,7 +32,7 @@ pub(super) fn section(work: &Work, typed: &Typed) -> Html {
                 with the next step when you sign.";
     let told = [
         Html::from(tag("h2").say("Steps, in bench order")),
-        tag("p").class("small").say(told).into(),
+        tag("p").class("small").say(told).say(" ").hold(helped("work", "How the work is written down")).into(),
         to_next,
         tag("ol").class("steps").all(lines).into(),
     ];
