@@ -11,10 +11,19 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use serde::Deserialize;
 use toothsayer_quantity::Currency;
-use toothsayer_records::{Error, Saved, Shop, Units, WallClock, shop_of};
+use toothsayer_records::{Error, Saved, Shop, Units, WallClock, every_part, shop_of};
 
 /// Letters of the shop's name at most.
 const LONGEST_NAME: usize = 120;
+
+/// The fields' names, the same in the form and in what is said of it.
+const NAME: &str = "Shop's name";
+const CURRENCY: &str = "Currency";
+const HOUR: &str = "An hour's work";
+const LOOKING: &str = "Looking fee";
+const COMEBACK: &str = "What a comeback costs the shop";
+const RUNS: &str = "Runs that count";
+const ZONE: &str = "Time zone";
 
 /// The form as it was typed.
 #[derive(Clone, Deserialize)]
@@ -59,11 +68,11 @@ impl Typed {
         let mut wrong = Vec::new();
         let letters = self.name.trim().chars().count();
         if letters > LONGEST_NAME {
-            wrong.push(format!("The name has {letters} letters; up to {LONGEST_NAME} are allowed."));
+            wrong.push(format!("{NAME} has {letters} letters; up to {LONGEST_NAME} are allowed."));
         }
         let code = self.currency.trim().to_uppercase();
         let currency = Currency::parse(&code).unwrap_or_else(|| {
-            wrong.push(format!("The currency “{code}” is not three letters such as EUR."));
+            wrong.push(format!("{CURRENCY} “{code}” is not three letters such as EUR."));
             Currency::EUR
         });
         let mut amount = |what: &str, typed: &str| {
@@ -72,16 +81,16 @@ impl Typed {
                 0
             })
         };
-        let labour_rate = amount("The labour rate", self.labour_rate.trim_end_matches("/h"));
-        let looking_fee = amount("The looking fee", &self.looking_fee);
-        let comeback_cost = amount("A comeback's cost", &self.comeback_cost);
+        let labour_rate = amount(HOUR, self.labour_rate.trim_end_matches("/h"));
+        let looking_fee = amount(LOOKING, &self.looking_fee);
+        let comeback_cost = amount(COMEBACK, &self.comeback_cost);
         let horizon = self.horizon_runs.trim().parse::<i64>().ok().filter(|runs| (1..=10_000).contains(runs));
         if horizon.is_none() {
-            wrong.push(format!("The horizon “{}” is no whole number of 1 to 10000 runs.", self.horizon_runs.trim()));
+            wrong.push(format!("{RUNS} “{}” is no whole number of 1 to 10000 runs.", self.horizon_runs.trim()));
         }
         let zone = WallClock::of_zone(self.time_zone.trim()).map(|clock| clock.zone().to_owned());
         if zone.is_err() {
-            wrong.push(format!("The time zone “{}” is none: such as Europe/Berlin or UTC.", self.time_zone.trim()));
+            wrong.push(format!("{ZONE} “{}” is none: such as Europe/Berlin or UTC.", self.time_zone.trim()));
         }
         let (Some(horizon_runs), Ok(time_zone), true) = (horizon, zone, wrong.is_empty()) else { return Err(wrong) };
         Ok(Shop {
@@ -106,10 +115,33 @@ pub(crate) async fn show(
     Query(came): Query<Came>,
 ) -> Result<Response, Trouble> {
     let shop = shop_of(app.store()).await?;
-    Ok(form(&seat, &Typed::of(&shop), &[], came.kept == "yes"))
+    form(&app, &seat, &Typed::of(&shop), &[], came.kept == "yes").await
 }
 
-fn form(seat: &Seat, typed: &Typed, wrong: &[String], kept: bool) -> Response {
+/// What is kept and may not be meant: no name, and parts that are priced in another currency.
+async fn doubts(app: &App) -> Result<Html, Trouble> {
+    let (shop, parts) = (shop_of(app.store()).await?, every_part(app.store()).await?);
+    let notice = |told: &str, way: Html| Html::from(tag("p").class("notice doubt").say(told).hold(way));
+    let mut told = Vec::new();
+    if shop.name.is_empty() {
+        told.push(notice(
+            "The shop has no name yet: quotes, hand-overs and labels go out without one.",
+            Html::default(),
+        ));
+    }
+    let other = parts.iter().filter(|part| part.active && part.currency != shop.currency).count();
+    if other > 0 {
+        let told_of = format!(
+            "{other} of the parts on the list have their price in another currency than {}: a job counts no part's price \
+             in another currency than its own. ",
+            shop.currency
+        );
+        told.push(notice(&told_of, tag("a").with("href", "/parts").say("Change them one by one").into()));
+    }
+    Ok(Html::of(told))
+}
+
+async fn form(app: &App, seat: &Seat, typed: &Typed, wrong: &[String], kept: bool) -> Result<Response, Trouble> {
     let kept =
         if kept { tag("p").class("notice good").with("role", "status").say("Kept.").into() } else { Html::default() };
     let text = |name: &str, value: &str| input("text", name).with("value", value).with("autocomplete", "off");
@@ -117,28 +149,28 @@ fn form(seat: &Seat, typed: &Typed, wrong: &[String], kept: bool) -> Response {
     let units = units.map(|(word, words)| (word.to_owned(), words.to_owned()));
     let fields = tag("form").with("method", "post").with("action", "/settings").class("narrow-form").all([
         hidden("version", &typed.version.to_string()),
-        field("Shop's name", text("name", &typed.name), "It stands on quotes, hand-overs and labels."),
+        field(NAME, text("name", &typed.name), "It stands on quotes, hand-overs and labels."),
         field(
-            "Currency",
+            CURRENCY,
             text("currency", &typed.currency),
             "Three letters. Jobs keep the currency that they began with.",
         ),
-        amount_field("An hour's work", "labour_rate", &typed.labour_rate, "What a customer pays for an hour."),
-        amount_field("Looking fee", "looking_fee", &typed.looking_fee, "What looking costs where nothing is repaired."),
+        amount_field(HOUR, "labour_rate", &typed.labour_rate, "What a customer pays for an hour."),
+        amount_field(LOOKING, "looking_fee", &typed.looking_fee, "What looking costs where nothing is repaired."),
         amount_field(
-            "What a comeback costs the shop",
+            COMEBACK,
             "comeback_cost",
             &typed.comeback_cost,
             "Work, parts and good will. The recommended repair weighs it against the price.",
         ),
         field(
-            "Runs that count",
+            RUNS,
             text("horizon_runs", &typed.horizon_runs).with("inputmode", "numeric"),
             "A second strip within so many runs is a comeback; a new job begins with this number.",
         ),
         field("Units that people see", choice("units", &units, &typed.units), ""),
         field(
-            "Time zone",
+            ZONE,
             text("time_zone", &typed.time_zone).with("list", "zones"),
             "Continent and city; of days and times on pages and papers.",
         ),
@@ -154,11 +186,12 @@ fn form(seat: &Seat, typed: &Typed, wrong: &[String], kept: bool) -> Response {
         tag("h1").say("Settings of the shop").into(),
         kept,
         problems(wrong),
+        doubts(app).await?,
         tag("p").say(told).into(),
         Html::from(fields),
         more.into(),
     ];
-    page(&Frame::of("Settings", seat), tag("main").with("id", "main").all(told).into())
+    Ok(page(&Frame::of("Settings", seat), tag("main").with("id", "main").all(told).into()))
 }
 
 /// Names to choose from while one is typed.
@@ -189,7 +222,8 @@ pub(crate) async fn keep(
             Err(other) => return Err(other.into()),
         },
     };
-    Ok((StatusCode::UNPROCESSABLE_ENTITY, form(&seat, &typed, &wrong, false)).into_response())
+    drop(write);
+    Ok((StatusCode::UNPROCESSABLE_ENTITY, form(&app, &seat, &typed, &wrong, false).await?).into_response())
 }
 
 fn clash(theirs: &Shop) -> String {

@@ -5,7 +5,7 @@ use axum::http::StatusCode;
 use axum::http::header::CONTENT_TYPE;
 use toothsayer_records::{Gear, every_part, on_shelf};
 
-const SPUR: [(&str, &str); 12] = [
+pub const SPUR: [(&str, &str); 12] = [
     ("name", "spur 53"),
     ("price", "16.90"),
     ("cost", "9"),

@@ -46,12 +46,12 @@ fn settings_that_are_none_are_told_and_stay_on_the_page() {
     wait(async {
         let (shop, [owner, ..]) = Shop::with_people().await;
         for (field, value, told) in [
-            ("labour_rate", "much", "is no amount"),
+            ("labour_rate", "much", "An hour&#39;s work “much” is no amount"),
             ("labour_rate", "-5", "is no amount"),
-            ("looking_fee", "15 GBP", "is in GBP"),
-            ("comeback_cost", "120,50", "is no amount"),
+            ("looking_fee", "15 GBP", "Looking fee is in GBP"),
+            ("comeback_cost", "1,250", "What a comeback costs the shop “1,250” is no amount"),
             ("currency", "euros", "three letters"),
-            ("horizon_runs", "0", "1 to 10000 runs"),
+            ("horizon_runs", "0", "Runs that count “0” is no whole number of 1 to 10000 runs"),
             ("horizon_runs", "some", "1 to 10000 runs"),
             ("time_zone", "Millrace", "such as Europe/Berlin"),
         ] {
@@ -61,6 +61,27 @@ fn settings_that_are_none_are_told_and_stay_on_the_page() {
             assert!(answer.body.contains(&format!("value=\"{value}\"")), "{field}: {value} is still there");
         }
         assert_eq!(shop_of(&shop.store).await.unwrap().version, 0);
+    });
+}
+
+#[test]
+fn a_shop_without_a_name_and_parts_in_another_currency_are_told() {
+    wait(async {
+        let (shop, [owner, ..]) = Shop::with_people().await;
+        let told = ["The shop has no name yet", "1 of the parts on the list have their price in another currency"];
+        let doubts = async || {
+            let page = shop.get(&owner, "/settings").await.body;
+            told.map(|told| page.contains(told))
+        };
+        assert_eq!(doubts().await, [true, false]);
+        shop.post(&owner, "/settings", &SETTINGS).await;
+        shop.post(&owner, "/parts", &crate::parts::SPUR).await;
+        assert_eq!(doubts().await, [false, false]);
+        let mut changed = with("currency", "GBP");
+        changed.retain(|(field, _)| !["version", "looking_fee"].contains(field));
+        changed.extend([("version", "1"), ("looking_fee", "15")]);
+        assert_eq!(shop.post(&owner, "/settings", &changed).await.to(), "/settings?kept=yes");
+        assert_eq!(doubts().await, [false, true]);
     });
 }
 
