@@ -2,6 +2,7 @@
 
 use crate::page::html::Html;
 use crate::page::shell::{field, input};
+use crate::page::typed::decimal_comma;
 use toothsayer_quantity::{Currency, Money};
 
 /// The minor units of what was typed.
@@ -10,11 +11,14 @@ use toothsayer_quantity::{Currency, Money};
 /// It is no amount of this currency; the text says so.
 pub(crate) fn read(what: &str, typed: &str, currency: Currency) -> Result<i64, String> {
     let typed = typed.trim();
-    let told = if typed.contains(' ') { typed.to_owned() } else { format!("{typed} {currency}") };
+    let bare = decimal_comma(typed.trim_end_matches(&currency.to_string()).trim_end());
+    let told = if bare.contains(' ') { bare.into_owned() } else { format!("{bare} {currency}") };
     match Money::parse(&told) {
         Ok(money) if money.currency == currency => Ok(money.minor),
         Ok(money) => Err(format!("{what} is in {}; the currency here is {currency}.", money.currency)),
-        Err(_) => Err(format!("{what} “{typed}” is no amount: write a number such as 14.50, in {currency}.")),
+        Err(_) => Err(format!(
+            "{what} “{typed}” is no amount: write a number such as 14.50, in {currency}, with nothing between thousands."
+        )),
     }
 }
 
@@ -43,8 +47,10 @@ mod tests {
     fn amounts_are_read_with_and_without_their_currency() {
         check("14.50", Some(1450));
         check(" 14 ", Some(1400));
-        check("14.50 EUR", Some(1450));
-        for wrong in ["", "14,50", "-3", "14.505", "14 GBP", "many", "99999999999"] {
+        for typed in ["14.50 EUR", "14,50", " 14,5EUR ", "14,50 EUR"] {
+            check(typed, Some(1450));
+        }
+        for wrong in ["", "EUR", "1,000", "1,000.00", "-3", "14.505", "14 GBP", "many", "99999999999"] {
             check(wrong, None);
         }
         assert_eq!(shown(1450, Currency::EUR), "14.50");

@@ -8,4 +8,5 @@ pub(crate) mod stood;
 pub(crate) mod trouble;
 pub(crate) mod typed;
 pub(crate) mod upload;
+pub(crate) mod typed;
 pub(crate) mod words;

@@ -1,21 +1,37 @@
-//! What people type, before it is read.
+//! Numbers as people type them: a decimal comma is a decimal point, where it can be nothing else.
 
 use std::borrow::Cow;
 
-/// Digits behind a comma that may part thousands.
-const THOUSANDS: usize = 3;
+/// Digits between the commas of thousands: behind a comma they may mean either.
+const OF_THOUSANDS: usize = 3;
 
-/// A typed number with a point where a comma is surely meant as one: "0,45 mm" is 0.45 mm. More than one comma, a comma
-/// beside a point, or one before exactly three digits may part thousands, and stays to be refused.
+/// The text with its decimal comma as a point: it has one comma and no point, digits on both sides of the comma, and not
+/// three of them behind it. Any other text stays as it is.
 pub(crate) fn decimal_comma(text: &str) -> Cow<'_, str> {
-    let Some((whole, rest)) = text.split_once(',') else { return Cow::Borrowed(text) };
-    let behind = rest.chars().take_while(char::is_ascii_digit).count();
-    let is_decimal = whole.ends_with(|letter: char| letter.is_ascii_digit())
-        && !text.contains('.')
-        && !rest.contains(',')
-        && behind != 0
-        && behind != THOUSANDS;
-    if is_decimal { Cow::Owned(format!("{whole}.{rest}")) } else { Cow::Borrowed(text) }
+    let Some((before, behind)) = text.split_once(',') else { return Cow::Borrowed(text) };
+    let digits = behind.bytes().take_while(u8::is_ascii_digit).count();
+    let between = before.ends_with(|letter: char| letter.is_ascii_digit()) && digits > 0;
+    let one = !behind.contains(',') && !text.contains('.');
+    match between && one && digits != OF_THOUSANDS {
+        true => Cow::Owned(format!("{before}.{behind}")),
+        false => Cow::Borrowed(text),
+    }
+}
+
+/// What a lower floor says of a typed text, with its way out, as a sentence of a page.
+pub(crate) fn refusal(message: &str, hint: &str) -> String {
+    format!("{}: {}.", crate::page::words::sentence(&quoted(message)), quoted(hint))
+}
+
+/// A message with marks of quotation for those of code.
+pub(crate) fn quoted(message: &str) -> String {
+    let pieces = message.split('`').enumerate();
+    let marked = pieces.map(|(place, piece)| match place {
+        0 => piece.to_owned(),
+        odd if odd % 2 == 1 => format!("“{piece}"),
+        _ => format!("”{piece}"),
+    });
+    marked.collect()
 }
 
 #[cfg(test)]
@@ -23,17 +39,29 @@ mod tests {
     use super::*;
 
     #[track_caller]
-    fn check(typed: &str, read: &str) {
-        assert_eq!(decimal_comma(typed), read);
+    fn check(text: &str, read: &str) {
+        assert_eq!(decimal_comma(text), read);
     }
 
     #[test]
-    fn a_comma_is_a_point_where_nothing_else_can_be_meant() {
+    fn a_comma_that_can_only_be_a_point_is_one() {
+        check("12,50", "12.50");
         check("0,45 mm", "0.45 mm");
-        check("62,50", "62.50");
-        check("9,5 kg ± 0,1 kg", "9,5 kg ± 0,1 kg");
-        for same in ["1,000", "1,000.5", "1,2,3", ",5", "5,", "0.45 mm", "many"] {
-            check(same, same);
+        check("9,5kg", "9.5kg");
+        check("-1,2345", "-1.2345");
+    }
+
+    #[test]
+    fn every_other_comma_stays() {
+        // The last one has three digits behind its comma: 1.5 or 1500.
+        for text in ["", ",", "12", "12.5", ",5", "5,", "1,2,3", "1,000.00", "1.000,00", "a,5", "1,500 mm"] {
+            check(text, text);
         }
+    }
+
+    #[test]
+    fn marks_of_code_become_marks_of_quotation() {
+        assert_eq!(refusal("`9` has no unit", "write `9 mm`"), "“9” has no unit: write “9 mm”.");
+        assert_eq!(quoted("nothing to mark"), "nothing to mark");
     }
 }

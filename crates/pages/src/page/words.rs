@@ -1,5 +1,6 @@
 //! Records in the words of the pages: states by what they wait for, times, amounts of minutes.
 
+use crate::page::amount;
 use toothsayer_quantity::{Currency, Kind, Money, Speed, System};
 use toothsayer_records::{JobState, NeedState, Role};
 use toothsayer_report::words::value;
@@ -74,8 +75,7 @@ pub(crate) fn money(minor: i64, currency: &str) -> String {
 
 /// An amount as people type it, with or without the currency, with a point or a comma; none where it is no amount.
 pub(crate) fn typed_money(text: &str, currency: &str) -> Option<i64> {
-    let bare = text.trim().trim_end_matches(currency).trim().replace(',', ".");
-    Money::parse(&format!("{bare} {currency}")).ok().map(|money| money.minor)
+    amount::read("", text, Currency::parse(currency)?).ok()
 }
 
 /// A speed as people in a car tell it.
@@ -109,7 +109,9 @@ mod tests {
         [("86.40", 8640), ("86,4", 8640), (" 86 EUR ", 8600), ("0", 0)]
             .into_iter()
             .for_each(|(text, minor)| check(text, Some(minor)));
-        ["", "EUR", "86.405", "-3", "1,000.00", "86 USD", "much"].into_iter().for_each(|text| check(text, None));
+        ["", "EUR", "86.405", "-3", "1,000.00", "1,000", "86 USD", "much"]
+            .into_iter()
+            .for_each(|text| check(text, None));
         assert_eq!(money(8640, "EUR"), "86.40 EUR");
     }
 }

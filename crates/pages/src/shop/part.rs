@@ -6,12 +6,13 @@ use crate::page::amount::{amount_field, read, shown};
 use crate::page::html::{Html, tag};
 use crate::page::shell::{Frame, choice, field, hidden, input, page, problems};
 use crate::page::trouble::Trouble;
+use crate::page::typed::{decimal_comma, quoted};
 use crate::page::words::sentence;
 use axum::extract::{Extension, Form, Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use serde::Deserialize;
-use toothsayer_quantity::{Currency, Kind, Length, System, parse};
+use toothsayer_quantity::{Currency, Kind, Length, ParseError, System, parse};
 use toothsayer_records::{
     Deed, Error, Gear, Id, KeptGear, Measures, Need, NeedState, Part, Person, Reach, Saved, Stock, StockChange,
     WallClock, Write, everybody, on_shelf, stock_of,
@@ -189,14 +190,15 @@ impl Typed {
 
 /// A module, or the teeth on an inch of diameter.
 fn module(typed: &str) -> Result<Length, String> {
-    match parse(Kind::PerLength, typed) {
+    match parse(Kind::PerLength, &decimal_comma(typed)) {
         Ok(per_length) if per_length.si > 0.0 => Ok(Length::m(1.0 / per_length.si)),
         _ => positive(Kind::Length, "The pitch", typed).map(Length::m),
     }
 }
 
 fn positive(kind: Kind, what: &str, typed: &str) -> Result<f64, String> {
-    let read = parse(kind, typed).map_err(|error| format!("{what}: {}; {}.", error, error.hint()))?;
+    let wrong = |error: ParseError| quoted(&format!("{what}: {error}; {}.", error.hint()));
+    let read = parse(kind, &decimal_comma(typed)).map_err(wrong)?;
     if read.si > 0.0 { Ok(read.si) } else { Err(format!("{what} is {typed}; more than nothing is needed.")) }
 }
 

@@ -7,7 +7,7 @@ use toothsayer_records::{Gear, every_part, on_shelf};
 
 pub const SPUR: [(&str, &str); 12] = [
     ("name", "spur 53"),
-    ("price", "16.90"),
+    ("price", "16,90"),
     ("cost", "9"),
     ("currency", "EUR"),
     ("supplier", "Ratchet Row"),
@@ -16,7 +16,7 @@ pub const SPUR: [(&str, &str); 12] = [
     ("keep", "2"),
     ("gear", "spur"),
     ("teeth", "53"),
-    ("pitch", "1 mm"),
+    ("pitch", "1,0 mm"),
     ("bore", ""),
 ];
 
@@ -69,6 +69,8 @@ fn a_part_that_is_none_is_told_and_stays_on_the_page() {
         for (field, value, told) in [
             ("name", " ", "0 letters"),
             ("price", "dear", "is no amount"),
+            ("price", "1,690", "nothing between thousands"),
+            ("bore", "8,000 mm", "“8,000 mm” has a comma in its number"),
             ("currency", "euro", "three letters"),
             ("keep", "-1", "whole number of 0"),
             ("lead_days", "soon", "whole number of 0"),

@@ -9,7 +9,7 @@ const SETTINGS: [(&str, &str); 9] = [
     ("name", "Millrace Models"),
     ("currency", "eur"),
     ("labour_rate", "55"),
-    ("looking_fee", "15.00 EUR"),
+    ("looking_fee", "15,00 EUR"),
     ("comeback_cost", "120"),
     ("horizon_runs", "40"),
     ("units", "us"),

@@ -109,7 +109,7 @@ fn a_torque_that_the_joint_does_not_bear_needs_its_reason() {
         };
         for (tightened, told) in [
             ("", "How tight is missing"),
-            ("3.4", "no unit"),
+            ("3.4", "“3.4” has no unit"),
             ("3.4 mm", "torque"),
             ("-3 N*m", "tightens nothing"),
             ("90 N*m", "is above what"),
@@ -120,9 +120,9 @@ fn a_torque_that_the_joint_does_not_bear_needs_its_reason() {
             assert!(answer.body.contains(told), "{tightened}: {told}");
             assert!(answer.body.contains(&format!("value=\"{tightened}\"")), "{tightened} is still there");
         }
-        let kept = try_it("90 N*m", "customer's own screw, told him").await;
+        let kept = try_it("90,5 N*m", "customer's own screw, told him").await;
         assert_eq!(kept.status, StatusCode::SEE_OTHER, "{}", kept.body);
-        assert!(shop.get(&technician, WORK).await.body.contains("90 N*m"));
+        assert!(shop.get(&technician, WORK).await.body.contains("90.5 N*m"));
     });
 }
 

@@ -6,6 +6,7 @@ use super::{Work, anchor, clock, with_typed};
 use crate::app::App;
 use crate::door::guard::Seat;
 use crate::page::trouble::Trouble;
+use crate::page::typed::{decimal_comma, refusal};
 use crate::page::words::sentence;
 use axum::extract::{Extension, Form, Path, State};
 use axum::http::StatusCode;
@@ -42,6 +43,7 @@ pub(crate) async fn sign(
     Path(number): Path<i64>,
     Form(sent): Form<Sent>,
 ) -> Result<Response, Trouble> {
+    let sent = Sent { tightened: decimal_comma(&sent.tightened).into_owned(), ..sent };
     let work = Work::read(&app, &seat, number).await?;
     let steps = work.steps();
     let place = steps.iter().position(|step| step.id == sent.step);
@@ -124,8 +126,7 @@ fn torque(plan: &WorkPlan, sent: &Sent, system: System) -> Result<(), String> {
     if typed.is_empty() {
         return Err("How tight is missing: write the torque that the driver was set to, such as 3.4 N*m.".to_owned());
     }
-    let read =
-        parse(Kind::Torque, typed).map_err(|error| format!("{}: {}.", sentence(&error.to_string()), error.hint()))?;
+    let read = parse(Kind::Torque, typed).map_err(|error| refusal(&error.to_string(), &error.hint()))?;
     if read.si <= 0.0 {
         return Err(format!("{typed} tightens nothing: write the torque that the driver was set to."));
     }
