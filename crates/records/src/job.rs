@@ -9,6 +9,7 @@ use crate::priced::{GoAhead, Offer, go_aheads_of, offers_of, price_of};
 use crate::reach::{Reach, list};
 use crate::record::{Record, Saved};
 use crate::search::Subject;
+use crate::shop::known_currency;
 use crate::sql;
 use crate::table::{Column, Kind, Table};
 use crate::truck::{Build, Truck};
@@ -212,7 +213,8 @@ impl Write {
         let price = price_of(self, job).await?;
         let agreed_up_to = self.agreed_up_to(job).await?;
         let clocks = self.clocks(job.id).await?;
-        step(now.state, to, &Facts { price, agreed_up_to, clocks, reason })?;
+        let currency = known_currency(&now.currency)?;
+        step(now.state, to, &Facts { price, agreed_up_to, currency, clocks, reason })?;
         let saved = self.save(changed).await?;
         if let Saved::Saved(kept) = &saved {
             self.moved(kept, now.state.word(), reason).await?;

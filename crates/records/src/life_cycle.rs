@@ -1,6 +1,7 @@
 //! The life of a job: which state may follow which, and what has to be so before.
 
 use serde::{Deserialize, Serialize};
+use toothsayer_quantity::{Currency, Money};
 
 /// Where a job stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
@@ -126,6 +127,8 @@ pub struct Facts<'a> {
     pub price: i64,
     /// Up to which price the customer's last answer goes; none without a yes.
     pub agreed_up_to: Option<i64>,
+    /// The currency of both.
+    pub currency: Currency,
     /// How many clocks still run on it.
     pub clocks: i64,
     /// Why it goes there.
@@ -156,12 +159,12 @@ pub enum Refusal {
         to: Word,
     },
     /// The price rose above what the customer agreed to.
-    #[error("the price of {price} is above the {up_to} (minor units) that the customer agreed to")]
+    #[error("the price of {price} is above the {up_to} that the customer agreed to")]
     PriceRose {
-        /// The price now, minor units.
-        price: i64,
-        /// What was agreed, minor units.
-        up_to: i64,
+        /// The price now.
+        price: Money,
+        /// What was agreed.
+        up_to: Money,
     },
     /// Somebody's clock still runs on the job.
     #[error("{clocks} of the bench's clocks still run on this job")]
@@ -221,7 +224,10 @@ pub fn step(from: JobState, to: JobState, facts: &Facts<'_>) -> Result<(), Refus
     if to.stage().wants_yes {
         match facts.agreed_up_to {
             None => return Err(Refusal::NoYes { to: Word(to) }),
-            Some(up_to) if facts.price > up_to => return Err(Refusal::PriceRose { price: facts.price, up_to }),
+            Some(up_to) if facts.price > up_to => {
+                let [price, up_to] = [facts.price, up_to].map(|minor| Money { minor, currency: facts.currency });
+                return Err(Refusal::PriceRose { price, up_to });
+            }
             Some(_) => {}
         }
     }
@@ -235,7 +241,8 @@ pub fn step(from: JobState, to: JobState, facts: &Facts<'_>) -> Result<(), Refus
 mod tests {
     use super::*;
 
-    const AGREED: Facts<'static> = Facts { price: 9_000, agreed_up_to: Some(9_000), clocks: 0, reason: "" };
+    const AGREED: Facts<'static> =
+        Facts { price: 9_000, agreed_up_to: Some(9_000), currency: Currency::EUR, clocks: 0, reason: "" };
 
     #[track_caller]
     fn check(from: JobState, to: JobState, facts: Facts<'_>, expected: Result<(), Refusal>) {
@@ -257,7 +264,10 @@ mod tests {
         let silent = Facts { agreed_up_to: None, ..AGREED };
         check(Priced, Agreed, silent, Err(Refusal::NoYes { to: Word(Agreed) }));
         let dearer = Facts { price: 9_001, ..AGREED };
-        check(Agreed, OnTheBench, dearer, Err(Refusal::PriceRose { price: 9_001, up_to: 9_000 }));
+        let [price, up_to] = [9_001, 9_000].map(|minor| Money { minor, currency: Currency::EUR });
+        check(Agreed, OnTheBench, dearer, Err(Refusal::PriceRose { price, up_to }));
+        let told = Refusal::PriceRose { price, up_to }.to_string();
+        assert_eq!(told, "the price of 90.01 EUR is above the 90.00 EUR that the customer agreed to");
         check(OnTheBench, WaitingForAnswer, Facts { reason: "the bearing is gone too", ..dearer }, Ok(()));
     }
 

@@ -96,22 +96,20 @@ impl Shop {
     /// # Errors
     /// The currency has not three capital letters.
     pub fn money(&self, minor: i64) -> Result<Money> {
-        Ok(Money { minor, currency: self.known_currency()? })
+        Ok(Money { minor, currency: known_currency(&self.currency)? })
     }
 
     /// The clock on its wall; in UTC where the database of zones lost the one that was set.
     pub fn wall_clock(&self) -> WallClock {
         WallClock::of_zone(&self.time_zone).unwrap_or_default()
     }
+}
 
-    fn known_currency(&self) -> Result<Currency> {
-        let wrong = || Error::Value {
-            of: "currency".into(),
-            value: self.currency.clone(),
-            allowed: "three capital letters of ISO 4217",
-        };
-        Currency::parse(&self.currency).ok_or_else(wrong)
-    }
+/// The currency of these letters.
+pub(crate) fn known_currency(code: &str) -> Result<Currency> {
+    let wrong =
+        || Error::Value { of: "currency".into(), value: code.to_owned(), allowed: "three capital letters of ISO 4217" };
+    Currency::parse(code).ok_or_else(wrong)
 }
 
 /// The shop's settings, or the usual ones where nobody set any.
@@ -129,7 +127,7 @@ impl Write {
     /// An amount is negative, the horizon is outside 1 to 10 000 runs, the currency has not three capital letters, or
     /// the time zone is none.
     pub async fn set_shop(&self, shop: Shop) -> Result<Saved<Shop>> {
-        shop.known_currency()?;
+        known_currency(&shop.currency)?;
         WallClock::of_zone(&shop.time_zone)?;
         let now = shop_of(self).await?;
         match (shop.version, now.version) {

@@ -3,6 +3,7 @@
 use crate::ground::on_both;
 use crate::writes::{now, taken_in};
 use sea_orm::ConnectionTrait;
+use toothsayer_quantity::{Currency, Money};
 use toothsayer_records::{
     Acting, Answer, Channel, Error, Finding, GoAhead, Job, JobState, Line, LineKind, Offer, OfferAnswer, Person, Reach,
     Refusal, Role, Saved, Signed, Store, Write, audit_of, clocks_of, comeback_of, compare, find, job_by_number,
@@ -42,7 +43,8 @@ fn a_job_goes_from_the_counter_to_the_customer() {
         desk.add(Line { price: 900, ..Line::new(&desk, job.id, LineKind::Part, "support bearing") }).await.unwrap();
         desk.commit().await.unwrap();
         let rose = lead(&store, job.number, JobState::Checked, "").await.unwrap_err();
-        assert_eq!(rose, Error::Refused(Refusal::PriceRose { price: 15_800, up_to: 15_000 }));
+        let [price, up_to] = [15_800, 15_000].map(|minor| Money { minor, currency: Currency::EUR });
+        assert_eq!(rose, Error::Refused(Refusal::PriceRose { price, up_to }));
 
         let desk = write(&store).await;
         desk.add(GoAhead::yes(&desk, job.id, Channel::Counter, 15_800)).await.unwrap();

@@ -5,6 +5,7 @@ use crate::writes::{new_job, now};
 use proptest::prelude::*;
 use proptest::test_runner::{RngSeed, TestRunner};
 use std::collections::{BTreeMap, BTreeSet};
+use toothsayer_quantity::Currency;
 use toothsayer_records::{
     Answer, Build, Channel, Customer, Error, Facts, Finding, GoAhead, Id, Job, JobState, Line, LineKind, Offer,
     OfferAnswer, Reach, Saved, Store, Subject, Truck, Write, builds_of, find, findings_of, go_aheads_of, health_of,
@@ -208,7 +209,8 @@ impl OneJob {
             Deed::Lead(_, to, why) => {
                 let to = JobState::ALL[to % JobState::ALL.len()];
                 let agreed_up_to = self.answers.last().copied().flatten();
-                let facts = Facts { price: self.price, agreed_up_to, clocks: 0, reason: reason(*why) };
+                let facts =
+                    Facts { price: self.price, agreed_up_to, currency: Currency::EUR, clocks: 0, reason: reason(*why) };
                 if step(self.state, to, &facts).is_err() {
                     return Some((Came::Refused, 0));
                 }
