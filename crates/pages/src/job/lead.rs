@@ -2,16 +2,17 @@
 
 use crate::app::App;
 use crate::door::guard::Seat;
-use crate::job::{bench, work};
-use crate::page::html::{Html, tag};
+use crate::job::{bench, hand_over, work};
+use crate::link::give;
+use crate::page::html::{Html, Tag, tag};
 use crate::page::shell::{field, hidden, input, live};
 use crate::page::trouble::Trouble;
-use crate::page::words::{sentence, step_into, waits_for};
+use crate::page::words::{sentence, stands, step_into};
 use axum::extract::{Extension, Form, Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use serde::Deserialize;
-use toothsayer_records::{Error, Job, JobState, Saved, job_by_number};
+use toothsayer_records::{Error, Job, JobKind, JobState, Saved, job_by_number};
 
 /// Letters of a reason at most.
 const LONGEST_REASON: usize = 1000;
@@ -39,24 +40,77 @@ pub(crate) fn steps_from(job: &Job, at: &str) -> Html {
     if next.is_empty() {
         return Html::default();
     }
-    let buttons = next.iter().map(|state| {
-        tag("button").class("plain").with("name", "state").with("value", state.word()).say(step_into(*state)).into()
-    });
-    let reason =
-        field("Reason", input("text", "reason").with("autocomplete", "off"), "Needed for a no, and for a step back.");
+    let [on, no, back] = [Way::On, Way::No, Way::Back]
+        .map(|way| Html::of(next.iter().filter(|to| Way::of(job.state, **to) == way).map(|to| button(job, *to))));
+    let hint = "Needed for a no that is told here, and for a step back.";
+    let reason = field("Reason", input("text", "reason").with("autocomplete", "off"), hint);
     let form = tag("form").with("method", "post").with("action", &format!("/jobs/{}/lead", job.number)).all([
         hidden("version", &job.version.to_string()),
         hidden("at", at),
         reason,
-        tag("div").class("actions").all(buttons).into(),
+        tag("div").class("actions").all([on, ask_again(job), no, back]).into(),
     ]);
-    let told = format!("It waits for: {}.", waits_for(job.state).to_lowercase());
     live("lead", tag("section"))
         .with("id", "lead")
         .hold(tag("h2").say("Lead the job on"))
-        .hold(tag("p").say(&told))
+        .hold(tag("p").say(stands(job.state)))
         .hold(form)
         .into()
+}
+
+/// Where a step leads.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Way {
+    /// On in the job's life.
+    On,
+    /// To a no.
+    No,
+    /// To where it stood before.
+    Back,
+}
+
+impl Way {
+    fn of(from: JobState, to: JobState) -> Self {
+        match to {
+            JobState::Declined => Self::No,
+            to if to < from => Self::Back,
+            _ => Self::On,
+        }
+    }
+}
+
+/// The button of a step. A yes goes up to a price: it is not a step alone, and its form leads the job on.
+fn button(job: &Job, to: JobState) -> Html {
+    if to == JobState::Agreed && wants_yes(job) {
+        return to_answer(job).class("button").into();
+    }
+    let button = tag("button").with("name", "state").with("value", to.word());
+    let words = step_into(to);
+    let button = match Way::of(job.state, to) {
+        Way::On => button.say(words),
+        Way::No => button.class("plain").say(words),
+        Way::Back => button.class("plain").say(&format!("Back: {}", uncapitalised(words))),
+    };
+    button.into()
+}
+
+/// The way to the answer's form for what the customer agreed to and may have to be asked about again.
+fn ask_again(job: &Job) -> Html {
+    let agreed = [JobState::Agreed, JobState::WaitingForParts, JobState::OnTheBench].contains(&job.state);
+    if agreed && wants_yes(job) { to_answer(job).class("button plain").into() } else { Html::default() }
+}
+
+fn wants_yes(job: &Job) -> bool {
+    job.kind != JobKind::Warranty
+}
+
+fn to_answer(job: &Job) -> Tag {
+    tag("a").with("href", &format!("/jobs/{}/alternatives#answer", job.number)).say("Note the customer's answer")
+}
+
+fn uncapitalised(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or(String::new(), |first| first.to_lowercase().chain(letters).collect())
 }
 
 /// Leads a job on, as it stood on the page.
@@ -92,6 +146,7 @@ pub(crate) async fn lead(
     drop(write);
     let told = match step.at.as_str() {
         "work" => work::sheet(&app, &seat, number, &[wrong]).await?,
+        "hand-over" => hand_over::sheet(&app, &seat, number, &give::Typed::default(), &[wrong]).await?,
         _ => bench::sheet(&app, &seat, number, &[wrong], None).await?,
     };
     Ok((StatusCode::CONFLICT, told).into_response())

@@ -24,6 +24,24 @@ pub(crate) fn waits_for(state: JobState) -> &'static str {
     }
 }
 
+/// Where a job of this state stands, as a sentence.
+pub(crate) fn stands(state: JobState) -> &'static str {
+    match state {
+        JobState::TakenIn => "The truck is to be looked at.",
+        JobState::LookedAt => "The repair is to be priced.",
+        JobState::Priced => "The price is to be told to the customer.",
+        JobState::WaitingForAnswer => "It waits for the customer's answer.",
+        JobState::Declined => "The customer said no: it is to be collected as it is.",
+        JobState::Agreed => "The customer said yes: the work is to be begun.",
+        JobState::WaitingForParts => "It waits for parts.",
+        JobState::OnTheBench => "It is on the bench.",
+        JobState::Checked => "The work was checked: the truck is to be made ready.",
+        JobState::Ready => "It is to be collected.",
+        JobState::Collected => "It waits for nothing: the customer has it.",
+        JobState::Rechecked => "It waits for nothing: it was checked again.",
+    }
+}
+
 /// The step into a state, as a button says it.
 pub(crate) fn step_into(state: JobState) -> &'static str {
     match state {

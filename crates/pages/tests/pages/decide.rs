@@ -101,7 +101,8 @@ fn a_price_above_what_was_agreed_on_asks_again() {
         let version = value_after(&shop.get(&counter, "/jobs/1").await.body, "/jobs/1/lead", "version");
         let begin = [("state", "on-the-bench"), ("version", version.as_str())];
         let refused = shop.post(&counter, "/jobs/1/lead", &begin).await;
-        assert!(refused.status == StatusCode::CONFLICT && refused.body.contains("above the"), "no work above the yes");
+        assert!(refused.status == StatusCode::CONFLICT && refused.body.contains(" EUR that the customer agreed to"));
+        assert!(refused.body.contains("href=\"/jobs/1/alternatives#answer\""), "the way on stands there");
         let little = say(&shop, &counter, &rose, &[("up_to", "5.00")]).await;
         assert_eq!(little.status, StatusCode::UNPROCESSABLE_ENTITY);
         assert!(

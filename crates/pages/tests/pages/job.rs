@@ -169,6 +169,16 @@ fn a_job_is_led_on_as_its_life_cycle_allows() {
     });
 }
 
+        assert_eq!(shop.post(&technician, "/jobs/1/lead", &lead("priced", "3")).await.to(), "/jobs/1");
+        assert_eq!(shop.post(&technician, "/jobs/1/lead", &lead("waiting-for-answer", "4")).await.to(), "/jobs/1");
+        let page = shop.get(&technician, "/jobs/1").await.body;
+        let lead = page.split("id=\"lead\"").nth(1).unwrap();
+        assert!(lead.contains("It waits for the customer&#39;s answer."));
+        // The way on first, a no behind it, the way back last and told as such.
+        let places = ["href=\"/jobs/1/alternatives#answer\"", "The customer said no", "Back: it was priced"]
+            .map(|told| lead.find(told).unwrap_or_else(|| panic!("{told}")));
+        assert!(places.is_sorted());
+        assert!(!lead.contains("value=\"agreed\""), "a yes is noted with its price, not stepped over");
 #[test]
 fn the_verdict_has_the_shops_look_and_nothing_inline() {
     wait(async {
