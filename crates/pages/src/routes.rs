@@ -15,6 +15,7 @@ use crate::live::changes;
 use crate::operation::watch::watched;
 use crate::operation::{health, metrics};
 use crate::page::assets;
+use crate::page::form_only::no_page_of_a_form;
 use crate::page::trouble::{Trouble, plainly};
 use crate::shop::{customer, find, help, orders, part, parts, settings, today, truck};
 use axum::Router;
@@ -189,7 +190,7 @@ pub fn router(app: &App) -> Router {
     }
     router
         .fallback(nothing_there)
-        .layer(from_fn(too_large))
+        .layer(from_fn(told_as_pages_are))
         .layer(DefaultBodyLimit::disable())
         .layer(CsrfLayer::new())
         .layer(from_fn_with_state(app.clone(), known_host))
@@ -209,12 +210,14 @@ async fn nothing_there(uri: Uri) -> Response {
     }
 }
 
-/// What was refused for its size before any row saw it is told as everything else is.
-async fn too_large(request: Request, next: Next) -> Response {
-    let by_program = request.uri().path().starts_with("/api/");
+/// What was refused before any row saw it, for its size or for how it was asked, is told as everything else is.
+async fn told_as_pages_are(request: Request, next: Next) -> Response {
+    let path = request.uri().path().to_owned();
+    let by_program = path.starts_with("/api/");
     let response = next.run(request).await;
     match (by_program, response.status()) {
         (true, StatusCode::PAYLOAD_TOO_LARGE) => Problem::too_large().into_response(),
+        (false, StatusCode::METHOD_NOT_ALLOWED) => no_page_of_a_form(&path, &response),
         (false, _) => plainly(response).await,
         (true, _) => response,
     }
