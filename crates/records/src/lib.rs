@@ -87,6 +87,6 @@ pub use table::{Column, Kind, Table};
 pub use tables::{PASSING, TABLES};
 pub use tag::{Tag, read as read_tag};
 pub use token::{Token, TokenKind, links_of, program_tokens, token_of};
-pub use truck::{Build, Difference, Truck, builds_of, compare, truck_by_tag, trucks_of};
+pub use truck::{Build, Difference, Truck, builds_of, compare, truck_by_tag, trucks_of, trucks_of_each};
 pub use wall_clock::WallClock;
 pub use write::{Acting, Write};

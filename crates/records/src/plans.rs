@@ -74,8 +74,8 @@ pub fn hot_paths(at: &impl Reach) -> Vec<HotPath> {
     };
     let words = vec![sql::text("a"), sql::text("b"), sql::number(9)];
     let words = HotPath { name: "words that begin so", sql: BEGINNING.to_owned(), values: words };
-    let texts =
-        HotPath { name: "texts with a word", sql: texts.to_owned(), values: vec![sql::text("a"), sql::number(9)] };
+    let of_kind = vec![sql::text("a"), sql::text("part"), sql::number(9)];
+    let texts = HotPath { name: "texts with a word", sql: texts.to_owned(), values: of_kind };
     let newest = HotPath { name: "the newest change", sql: audit::NEWEST.to_owned(), values: vec![] };
     own.chain([trail, words, texts, newest]).collect()
 }

@@ -109,6 +109,20 @@ pub async fn trucks_of(at: &impl Reach, customer: Id<Customer>) -> Result<Vec<Tr
     list(at, OF_CUSTOMER, vec![sql::text(customer)]).await
 }
 
+/// The trucks of several customers, asked for together.
+///
+/// # Errors
+/// The database does not answer.
+pub async fn trucks_of_each(at: &impl Reach, customers: &[Id<Customer>]) -> Result<Vec<Truck>> {
+    let mut found = Vec::new();
+    for some in customers.chunks(sql::MOST_PARAMETERS) {
+        let places: Vec<String> = (1..=some.len()).map(|place| format!("${place}")).collect();
+        let tail = format!("WHERE customer IN ({}) ORDER BY id", places.join(", "));
+        found.extend(list(at, &tail, some.iter().map(sql::text).collect()).await?);
+    }
+    Ok(found)
+}
+
 /// The truck with this tag on its label, as somebody read it.
 ///
 /// # Errors

@@ -9,10 +9,12 @@ use crate::shop::today::cards;
 use axum::extract::{Extension, Query, State};
 use axum::response::Response;
 use serde::Deserialize;
-use toothsayer_records::{Customer, Id, Job, Part, Reach, Subject, Truck, WallClock, find, job_by_number};
+use toothsayer_records::{
+    Customer, Error, Id, Job, Part, Reach, Subject, Truck, WallClock, find, job_by_number, shelves, trucks_of_each,
+};
 
-/// What is shown at most.
-const MOST: usize = 40;
+/// What is shown of each kind at most.
+const MOST: usize = 20;
 
 /// The question.
 #[derive(Deserialize)]
@@ -27,35 +29,46 @@ pub(crate) async fn show(
     Extension(seat): Extension<Seat>,
     Query(asked): Query<Asked>,
 ) -> Result<Response, Trouble> {
-    let mut lines = Vec::new();
-    if let Ok(number) = asked.q.trim().parse()
-        && let Ok(job) = job_by_number(app.store(), number).await
-    {
-        lines.extend(cards(&app, &seat.clock, &[job]).await?);
-    }
-    let found: Vec<Subject> = find(app.store(), &asked.q, MOST).await?.into_iter().map(|hit| hit.subject).collect();
-    lines.extend(self::lines(&app, &seat.clock, &found).await?);
-    let found = match lines.is_empty() {
-        true => tag("p").say("Nothing is found. A name, a part of it, a job's number or a truck's tag will do."),
-        false => tag("ul").class("cards").all(lines),
+    let numbered = numbered(&app, &asked.q).await?;
+    let hits = find(app.store(), &asked.q, MOST).await?.into_iter().map(|hit| hit.subject);
+    let found: Vec<Subject> = hits.filter(|hit| numbered.iter().all(|job| *hit != Subject::Job(job.id))).collect();
+    let groups = [
+        ("Job of this number", cards(&app, &seat.clock, &numbered).await?),
+        ("Customers", customers(&app, &found).await?),
+        ("Trucks", trucks(&app, &found).await?),
+        ("Parts", parts(&app, &found).await?),
+        ("Jobs", jobs(&app, &seat.clock, &found).await?),
+    ];
+    let found = match groups.iter().all(|(_, lines)| lines.is_empty()) {
+        true => tag("p").say("Nothing is found. A name, a part of it, a job's number or a truck's tag will do.").into(),
+        false => Html::of(groups.into_iter().map(|(head, lines)| group(head, lines))),
     };
-    let told = [Html::from(tag("h1").say(&format!("Found for “{}”", asked.q))), found.into()];
+    let told = [Html::from(tag("h1").say(&format!("Found for “{}”", asked.q))), found];
     Ok(page(&Frame::of("Find", &seat), tag("main").with("id", "main").all(told).into()))
 }
 
-/// A line for each. Those of a kind are asked for together, and then told in the order in which they were found.
-async fn lines(app: &App, clock: &WallClock, found: &[Subject]) -> Result<Vec<Html>, Trouble> {
-    let mut jobs = jobs(app, clock, found).await?.into_iter();
-    let mut customers = customers(app, found).await?.into_iter();
-    let mut trucks = trucks(app, found).await?.into_iter();
-    let mut parts = parts(app, found).await?.into_iter();
-    let mut line = |subject: &Subject| match subject {
-        Subject::Job(_) => jobs.next(),
-        Subject::Customer(_) => customers.next(),
-        Subject::Truck(_) => trucks.next(),
-        Subject::Part(_) => parts.next(),
-    };
-    Ok(found.iter().filter_map(&mut line).collect())
+/// The job whose number was typed, where there is one.
+async fn numbered(app: &App, typed: &str) -> Result<Vec<Job>, Trouble> {
+    let Ok(number) = typed.trim().parse() else { return Ok(Vec::new()) };
+    match job_by_number(app.store(), number).await {
+        Ok(job) => Ok(vec![job]),
+        Err(Error::Missing { .. }) => Ok(Vec::new()),
+        Err(other) => Err(other.into()),
+    }
+}
+
+/// What was found of a kind. Those of a kind are asked for together.
+fn group(head: &str, lines: Vec<Html>) -> Html {
+    if lines.is_empty() {
+        return Html::default();
+    }
+    let more = if lines.len() < MOST { "" } else { "The newest are shown: one more word finds the others." };
+    let told = [
+        Html::from(tag("h2").say(head)),
+        tag("ul").class("cards").all(lines).into(),
+        tag("p").class("small").say(more).into(),
+    ];
+    tag("section").all(told).into()
 }
 
 async fn jobs(app: &App, clock: &WallClock, found: &[Subject]) -> Result<Vec<Html>, Trouble> {
@@ -67,11 +80,17 @@ async fn jobs(app: &App, clock: &WallClock, found: &[Subject]) -> Result<Vec<Htm
 async fn customers(app: &App, found: &[Subject]) -> Result<Vec<Html>, Trouble> {
     let of = |subject: &Subject| if let Subject::Customer(id) = subject { Some(*id) } else { None };
     let ids: Vec<Id<Customer>> = found.iter().filter_map(of).collect();
-    let customers = app.store().several(&ids).await?;
-    Ok(customers
-        .iter()
-        .map(|customer| row(&format!("/customers/{}", customer.id), &customer.name, "customer"))
-        .collect())
+    let (customers, trucks) = (app.store().several(&ids).await?, trucks_of_each(app.store(), &ids).await?);
+    let told = |customer: &Customer| {
+        let trucks = match trucks.iter().filter(|truck| truck.customer == customer.id).count() {
+            0 => "no truck yet".to_owned(),
+            1 => "1 truck".to_owned(),
+            more => format!("{more} trucks"),
+        };
+        let phone = if customer.phone.is_empty() { String::new() } else { format!("{} · ", customer.phone) };
+        row(&format!("/customers/{}", customer.id), &customer.name, &format!("{phone}{trucks}"))
+    };
+    Ok(customers.iter().map(told).collect())
 }
 
 async fn trucks(app: &App, found: &[Subject]) -> Result<Vec<Html>, Trouble> {
@@ -89,7 +108,12 @@ async fn trucks(app: &App, found: &[Subject]) -> Result<Vec<Html>, Trouble> {
 async fn parts(app: &App, found: &[Subject]) -> Result<Vec<Html>, Trouble> {
     let of = |subject: &Subject| if let Subject::Part(id) = subject { Some(*id) } else { None };
     let ids: Vec<Id<Part>> = found.iter().filter_map(of).collect();
-    let told = |part: &Part| row(&format!("/parts/{}", part.id), &part.name, "part of the list");
+    let shelves = shelves(app.store()).await?;
+    let told = |part: &Part| {
+        let there = shelves.get(&part.id).copied().unwrap_or(0);
+        let price = part.price().map_or(String::new(), |price| format!(" · {price}"));
+        row(&format!("/parts/{}", part.id), &part.name, &format!("{there} on the shelf{price}"))
+    };
     Ok(app.store().several(&ids).await?.iter().map(told).collect())
 }
 

@@ -13,7 +13,9 @@ fn a_truck_is_taken_in_and_stands_in_todays_list() {
         for told in ["To be looked at (1)", "1 · Tarnhorn 6", "A. Fernhill"] {
             assert!(today.contains(told), "{told}");
         }
-        for (question, told) in [("fernhil", "A. Fernhill"), ("tarnhron", "truck "), ("1", "/jobs/1")] {
+        for (question, told) in
+            [("fernhil", "A. Fernhill"), ("fernhill", "555-0142 · 1 truck<"), ("tarnhron", "truck "), ("1", "/jobs/1")]
+        {
             let found = shop.get(&technician, &format!("/find?q={question}")).await.body;
             assert!(found.contains(told), "{question}");
         }

@@ -26,8 +26,12 @@ const MOST_MEANINGS: usize = 40;
 /// Words that share letters in threes and are then compared letter by letter.
 const MOST_NEAR: i64 = 200;
 
+/// Kinds of what can be found, in the order in which they are told: names before what speaks of them.
+const KINDS: [&str; 4] = ["customer", "truck", "part", "job"];
+
 /// What holds every word of a question: first what has them as typed or begun, then what has them as a fragment or
-/// with typing errors; the newest first among each.
+/// with typing errors; the newest first among each. At most so many of each kind, so that a word that stands in every
+/// job hides no part of that name.
 ///
 /// # Errors
 /// The database does not answer.
@@ -44,9 +48,13 @@ pub async fn find(at: &impl Reach, question: &str, most: usize) -> Result<Vec<Hi
             wide.push(widened(at, word, begun).await?);
         }
         let more = holding(at, &wide, most, false).await?;
-        let new = more.into_iter().filter(|hit| hits.iter().all(|had| had.subject != hit.subject)).collect::<Vec<_>>();
-        hits.extend(new);
-        hits.truncate(most);
+        for hit in more {
+            let known = hits.iter().any(|had| had.subject == hit.subject);
+            let of_kind = hits.iter().filter(|had| had.subject.table() == hit.subject.table()).count();
+            if !known && of_kind < most {
+                hits.push(hit);
+            }
+        }
     }
     Ok(hits)
 }
@@ -112,7 +120,7 @@ async fn texts(at: &impl Reach, sql: &str, values: Vec<Value>) -> Result<Vec<Str
         .collect()
 }
 
-/// What holds one of each list's words, the newest first.
+/// What holds one of each list's words, kind after kind, the newest first.
 async fn holding(at: &impl Reach, lists: &[Vec<String>], most: usize, exact: bool) -> Result<Vec<Hit>> {
     if lists.is_empty() || lists.iter().any(Vec::is_empty) {
         return Ok(Vec::new());
@@ -125,21 +133,20 @@ async fn holding(at: &impl Reach, lists: &[Vec<String>], most: usize, exact: boo
         format!("({})", quoted.join(or))
     });
     let question = any.collect::<Vec<_>>().join(and);
-    let answers = sql::ask(at.connection(), sql, vec![sql::text(question), sql::number(most as i64)]).await?;
-    let hits = answers.iter().map(|answer| {
-        let (table, key) = (Cell::read(answer, 0, Kind::Text)?, Cell::read(answer, 1, Kind::Text)?);
-        match (table, key) {
-            (Cell::Text(table), Cell::Text(key)) => Ok(Some(Hit { subject: Subject::read(&table, &key)?, exact })),
-            _ => Ok(None),
+    let mut hits = Vec::new();
+    for kind in KINDS {
+        let values = vec![sql::text(&question), sql::text(kind), sql::number(most as i64)];
+        for key in texts(at, sql, values).await? {
+            hits.push(Hit { subject: Subject::read(kind, &key)?, exact });
         }
-    });
-    hits.filter_map(Result::transpose).collect()
+    }
+    Ok(hits)
 }
 
 /// Known words from one on to another.
 pub(crate) const BEGINNING: &str = "SELECT word FROM search_word WHERE word >= $1 AND word < $2 ORDER BY word LIMIT $3";
 /// Words are letters and digits alone, so that nothing in them can be taken for the question's own signs.
-pub(crate) const IN_SQLITE: &str = "SELECT subject, row_key FROM search_text JOIN search_doc ON doc = search_text.rowid \
-     WHERE search_text MATCH $1 ORDER BY search_text.rowid DESC LIMIT $2";
+pub(crate) const IN_SQLITE: &str = "SELECT row_key FROM search_text CROSS JOIN search_doc ON doc = search_text.rowid \
+     WHERE search_text MATCH $1 AND subject = $2 ORDER BY search_text.rowid DESC LIMIT $3";
 pub(crate) const IN_POSTGRES: &str =
-    "SELECT subject, row_key FROM search_doc WHERE vector @@ CAST($1 AS tsquery) ORDER BY doc DESC LIMIT $2";
+    "SELECT row_key FROM search_doc WHERE vector @@ CAST($1 AS tsquery) AND subject = $2 ORDER BY doc DESC LIMIT $3";

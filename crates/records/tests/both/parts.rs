@@ -5,7 +5,7 @@ use crate::writes::{now, taken_in};
 use sea_orm::ConnectionTrait;
 use toothsayer_quantity::{Currency, Length, Money};
 use toothsayer_records::{
-    Advice, Error, Gear, KeptGear, Measures, Need, NeedState, Part, PartRefusal, Reach, Saved, Stock, StockChange,
+    Advice, Error, Gear, Job, KeptGear, Measures, Need, NeedState, Part, PartRefusal, Reach, Saved, Stock, StockChange,
     Store, Subject, Write, every_part, find, needs_for, on_shelf, order_list, pick_list, shelves, stock_of,
 };
 
@@ -205,6 +205,16 @@ fn parts_are_found_by_name_and_by_the_suppliers_number() {
             let hits = find(&store, question, 9).await.unwrap();
             assert!(hits.iter().any(|hit| hit.subject == Subject::Part(part.id)), "{question}");
         }
+        // Jobs that speak of pinions are newer than the part and do not crowd it out.
+        for name in ["Brandt", "Zwirner"] {
+            let job = taken_in(&store, name).await;
+            let write = desk(&store).await;
+            write.save(Job { said: "the pinion went".into(), ..job }).await.unwrap().saved().unwrap();
+            write.commit().await.unwrap();
+        }
+        let hits = find(&store, "pinion", 1).await.unwrap();
+        let kinds = hits.iter().map(|hit| matches!(hit.subject, Subject::Part(own) if own == part.id));
+        assert_eq!(kinds.collect::<Vec<_>>(), [true, false], "one of each kind: {hits:?}");
     });
 }
 

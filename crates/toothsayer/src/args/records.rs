@@ -81,7 +81,7 @@ pub struct FindArgs {
     /// Words of a name, note or finding; digits of a telephone number; a label
     #[arg(required = true)]
     pub words: Vec<String>,
-    /// At most so many
+    /// At most so many of each kind
     #[arg(long, value_name = "N", default_value_t = 20, value_parser = clap::value_parser!(u32).range(1..=1_000))]
     pub most: u32,
 }
