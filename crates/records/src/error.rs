@@ -114,7 +114,7 @@ impl Error {
             Self::Busy { .. } => "another program writes to these records for long: wait, or end it, and try again",
             Self::Damaged { .. } => "leave the file as it is, copy it, and restore the last backup into a new place",
             Self::NewerSchema { .. } => "use the newer program, or restore a backup that this one wrote",
-            Self::Missing { .. } => "look for it: `toothsayer records find`",
+            Self::Missing { .. } => "look for it by a word, a number or a label's tag",
             Self::NotEmpty { .. } => {
                 "name an empty place with --database, or give --replace: then what the records hold now is lost"
             }

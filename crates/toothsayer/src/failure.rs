@@ -177,6 +177,10 @@ impl From<toothsayer_invented_shop::Error> for Failure {
 
 impl From<toothsayer_records::Error> for Failure {
     fn from(error: toothsayer_records::Error) -> Self {
-        Self::could(error.to_string(), error.hint())
+        let hint = match error {
+            toothsayer_records::Error::Missing { .. } => "look for it: `toothsayer records find`",
+            ref other => other.hint(),
+        };
+        Self::could(error.to_string(), hint)
     }
 }

@@ -8,11 +8,12 @@ use crate::job::built::visit::{promised, promised_field};
 use crate::page::html::{Html, tag};
 use crate::page::shell::{Frame, choice, field, hidden, input, page, problems};
 use crate::page::trouble::Trouble;
+use crate::page::typed::{quoted, refusal};
 use axum::extract::{Extension, Form, Query, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use serde::Deserialize;
-use toothsayer_job::{Draft, Job as JobFile, JobError};
+use toothsayer_job::{Draft, Job as JobFile, JobError, Problem};
 use toothsayer_records::{
     Build, Customer, Id, Incoming, Job, JobKind, Moment, Reach, Shop, Tables, Truck, Write, builds_of, form_key,
     jobs_of, shop_of, truck_by_tag, with_tables,
@@ -367,15 +368,23 @@ fn file(app: &App, whose: &Whose, form: &TakeIn, prices: &str) -> Result<String,
     }
 }
 
-/// The problems of a job file, each with its way out.
+/// The problems of a job file that nobody wrote as one, each in the words of its input and with its way out.
 pub(crate) fn told(error: JobError) -> Vec<String> {
     match error {
-        JobError::Problems(problems) => problems
-            .iter()
-            .map(|one| format!("{}: {}.", crate::page::words::sentence(&one.message), one.hint))
-            .collect(),
-        other => vec![other.to_string()],
+        JobError::Problems(problems) => problems.iter().map(|one| refusal(&in_words(one), &one.hint)).collect(),
+        other => vec![crate::page::words::sentence(&quoted(&other.to_string()))],
     }
+}
+
+/// A problem's message with what its key means instead of the key, as far as it has a meaning of its own.
+fn in_words(problem: &Problem) -> String {
+    let Problem { key, message, .. } = problem;
+    if key == "findings.value" {
+        // "`value` of check \"motor-rocks\": ..."
+        let behind = message.strip_prefix("`value` of check \"").and_then(|rest| rest.split_once('"'));
+        return behind.map_or(message.clone(), |(_, rest)| format!("the measured value{rest}"));
+    }
+    toothsayer_inputs::find(key).map_or(message.clone(), |input| message.replace(&format!("`{key}`"), input.help))
 }
 
 async fn keep(

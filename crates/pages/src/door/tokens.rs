@@ -121,7 +121,7 @@ pub(crate) async fn make(
         Html::from(tag("h1").say("A token for a program")),
         tag("p")
             .say(&format!(
-                "It goes until {}. It is shown now and never again: only its hash is kept.",
+                "It goes until {}. It is shown now and never again: the shop keeps nothing that it could be read from.",
                 seat.clock.when(token.ends)
             ))
             .into(),

@@ -2,11 +2,26 @@
 
 use crate::page::html::{Html, tag};
 use crate::page::shell::{Frame, page};
+use crate::page::typed::quoted;
+use crate::page::words::sentence;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use toothsayer_job::JobError;
 use toothsayer_records::Error as RecordsError;
 use toothsayer_report::Error as ReportError;
+
+/// What forms call their fields.
+const FIELDS: [(&str, &str); 9] = [
+    ("answer", "The customer's answer"),
+    ("channel", "How it was said"),
+    ("from", "Handed over on"),
+    ("job", "Job"),
+    ("photo", "Photo"),
+    ("pieces", "Pieces"),
+    ("reason", "Reason"),
+    ("runs_per_week", "Runs a week"),
+    ("state", "The step"),
+];
 
 /// Why a page cannot be given.
 #[derive(Debug, thiserror::Error)]
@@ -72,25 +87,48 @@ impl Trouble {
         }
     }
 
+    /// The message as a page tells it: in the words of its forms, without marks of code.
+    fn told(&self) -> String {
+        match self {
+            Self::Form { field, value, allowed } => {
+                let label = FIELDS.iter().find(|(name, _)| name == field).map_or(*field, |(_, label)| label);
+                format!("{label}: “{value}” is not taken; allowed is {allowed}")
+            }
+            other => sentence(&quoted(&other.to_string())),
+        }
+    }
+
     pub(crate) fn hint(&self) -> &'static str {
         match self {
             Self::Records(error) => error.hint(),
             Self::NoPage => "go to today's list and look from there",
             Self::TooLarge => "a photo may have up to 25 MB: set the camera to a smaller picture",
-            Self::Form { .. } => "go back and send the form again",
-            Self::Job(_) | Self::Verdict(_) => "the job's file says more: look at its build",
+            Self::Form { .. } => "go back, correct it, and send the form again",
+            Self::Job(_) | Self::Verdict(_) => "the job's build says more: look there",
             _ => "nothing was lost: try again",
         }
     }
 }
 
+/// What went wrong, by its status, above the page that says so.
+fn headed(status: StatusCode) -> &'static str {
+    match status {
+        StatusCode::NOT_FOUND => "Not found",
+        StatusCode::CONFLICT => "Not as things stand",
+        StatusCode::PAYLOAD_TOO_LARGE => "Too large",
+        StatusCode::UNPROCESSABLE_ENTITY => "This cannot be taken",
+        StatusCode::SERVICE_UNAVAILABLE => "Not at this moment",
+        _ => "Something went wrong",
+    }
+}
+
 impl IntoResponse for Trouble {
     fn into_response(self) -> Response {
-        let hint = crate::page::words::sentence(self.hint());
+        let hint = if self.hint().is_empty() { String::new() } else { format!("{}.", sentence(self.hint())) };
         let told = [
-            Html::from(tag("h1").say(self.status().canonical_reason().unwrap_or("Trouble"))),
-            tag("p").class("notice bad").say(&format!("{}.", crate::page::words::sentence(&self.to_string()))).into(),
-            tag("p").say(if hint.is_empty() { "" } else { &hint }).into(),
+            Html::from(tag("h1").say(headed(self.status()))),
+            tag("p").class("notice bad").say(&format!("{}.", self.told())).into(),
+            tag("p").say(&hint).into(),
             tag("p").hold(tag("a").class("button").with("href", "/").say("Today's list")).into(),
         ];
         let body = tag("main").with("id", "main").all(told);

@@ -54,6 +54,8 @@ fn the_care_plan_comes_as_a_calendar_by_the_customers_rhythm() {
         for told in ["BEGIN:VCALENDAR", "DTSTART;VALUE=DATE:20261204", "Tarnhorn 6: care after run 1"] {
             assert!(calendar.body.contains(told), "{told}");
         }
+        let told = shop.get(&technician, "/jobs/1/care.ics?runs_per_week=-3").await.body;
+        assert!(told.contains("Runs a week: “-3” is not taken") && !told.contains("runs_per_week"), "{told}");
         for wrong in ["from=soon", "from=1969-01-01", "from=9999-12-31", "runs_per_week=0", "runs_per_week=many"] {
             let status = shop.get(&technician, &format!("/jobs/1/care.ics?{wrong}")).await.status;
             assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY, "{wrong}");
@@ -77,11 +79,11 @@ fn the_hand_over_tells_what_is_owed_and_what_the_customer_reads() {
         assert_eq!(shop.post(&counter, "/jobs/1/lead", &step).await.to(), "/jobs/1/hand-over");
         let page = shop.get(&counter, "/jobs/1/hand-over").await.body;
         let version = page.split("name=\"version\" value=\"").nth(1).unwrap().split('"').next().unwrap();
-        let away = [("version", version), ("at", "//elsewhere.example"), ("state", "priced")];
-        assert_eq!(shop.post(&counter, "/jobs/1/lead", &away).await.to(), "/jobs/1", "nobody is sent elsewhere");
         let early = [("version", version), ("at", "hand-over"), ("state", "collected")];
         let early = shop.post(&counter, "/jobs/1/lead", &early).await;
         assert!(early.body.contains("cannot become collected") && early.body.contains("The customer owes"));
+        let away = [("version", version), ("at", "//elsewhere.example"), ("state", "priced")];
+        assert_eq!(shop.post(&counter, "/jobs/1/lead", &away).await.to(), "/jobs/1", "nobody is sent elsewhere");
     });
 }
 

@@ -104,6 +104,9 @@ fn what_changes_something_is_never_asked_for_by_a_link() {
                 assert_eq!(told, !route.path.starts_with("/api/"), "{}", route.path);
             }
         }
+        let reloaded = shop.get(&owner, "/jobs/1/lines").await;
+        assert!(reloaded.body.contains("<a class=\"button\" href=\"/jobs/1\">"), "{}", reloaded.body);
+        assert_eq!(reloaded.headers["allow"], "POST");
     });
 }
 
@@ -114,6 +117,7 @@ fn addresses_that_are_not_there_are_told_plainly() {
         for path in ["/none", "/jobs/99", "/assets/../Cargo.toml", "/customers/no-id", "/%2e%2e/etc/passwd"] {
             let answer = shop.get(&owner, path).await;
             assert_eq!(answer.status, StatusCode::NOT_FOUND, "{path}");
+            assert!(!answer.body.contains("toothsayer") && !answer.body.contains('`'), "{path}: {}", answer.body);
         }
     });
 }
