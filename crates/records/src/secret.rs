@@ -30,6 +30,11 @@ impl Secret {
         &self.0
     }
 
+    /// Whether it is the one that somebody came with. Their hashes are compared: how long that takes tells nothing of it.
+    pub fn is(&self, told: &str) -> bool {
+        self.hash() == hash(told)
+    }
+
     /// What is kept.
     pub(crate) fn hash(&self) -> String {
         hash(&self.0)
@@ -57,6 +62,7 @@ mod tests {
         assert_eq!(one.reveal().len(), 2 * BYTES);
         assert_ne!(one, other);
         assert_ne!(one.hash(), one.reveal());
+        assert!(one.is(one.reveal()) && !one.is(other.reveal()) && !one.is(""));
         assert_eq!(format!("{one:?}"), "Secret(…)");
     }
 }

@@ -108,7 +108,7 @@ pub(crate) async fn make_owner(
     if !app.first_run_is_due().await? {
         return Ok(Redirect::to("/sign-in").into_response());
     }
-    if app.limiter.refuses(&whose, now) || owner.code.trim() != app.first_code() {
+    if app.limiter.refuses(&whose, now) || !app.first_code.is(owner.code.trim()) {
         app.limiter.failed(&whose, now);
         let wrong = ["The code does not fit: it is printed where the program was started.".to_owned()];
         return Ok((StatusCode::FORBIDDEN, form("", &owner.name, &wrong)).into_response());
