@@ -3,7 +3,7 @@
 use crate::app::App;
 use crate::counter::{ask, take_in};
 use crate::door::guard::{guard, known_host, safe_headers};
-use crate::door::{first_run, own_account, people, sign_in, tokens, way_in};
+use crate::door::{first_run, own_account, people, person, sign_in, tokens, way_in};
 use crate::interface::problem::Problem;
 use crate::interface::{description, findings, jobs, verdict as interface_verdict};
 use crate::job::{
@@ -161,7 +161,7 @@ static ROUTES: &[Route] = &[
     route(Get, "/api/v1/metrics", Program(Deed::Own), || get(metrics::collect)),
     route(Get, "/people", May(Deed::Own), || get(people::show)),
     route(Post, "/people", May(Deed::Own), || post(people::add)),
-    route(Post, "/people/{id}", May(Deed::Own), || post(people::change)),
+    route(Post, "/people/{id}", May(Deed::Own), || post(person::change)),
     route(Get, "/people/me", May(Deed::Look), || get(own_account::show)),
     route(Post, "/people/me", May(Deed::Look), || post(own_account::change)),
     route(Get, "/settings", May(Deed::Own), || get(settings::show)),

@@ -14,7 +14,7 @@ use std::net::SocketAddr;
 use toothsayer_records::{Moment, Person, Role, everybody};
 
 /// Letters of a name at most.
-pub(crate) const LONGEST_NAME: usize = 80;
+const LONGEST_NAME: usize = 80;
 
 /// The code of the address that was printed.
 #[derive(Deserialize)]
@@ -56,7 +56,6 @@ pub(crate) async fn show(State(app): State<App>, Query(told): Query<Told>) -> Re
 }
 
 fn form(code: &str, name: &str, wrong: &[String]) -> Response {
-    let new = |name: &str| input("password", name).with("autocomplete", "new-password").flag("required", true);
     let code_field = match code {
         "" => field(
             "Code",
@@ -72,12 +71,7 @@ fn form(code: &str, name: &str, wrong: &[String]) -> Response {
             input("text", "name").with("value", name).with("autocomplete", "username").flag("required", true),
             "",
         ),
-        field(
-            "Password",
-            new("password"),
-            &format!("At least {} letters. Several words are good.", password::SHORTEST),
-        ),
-        field("The same again", new("again"), ""),
+        password::fields("Password"),
         tag("button").say("Make the account").into(),
     ]);
     let cautions = "Figures are estimates for hobby-size machines, not a design approval. Where people can be hurt, the \
@@ -131,14 +125,12 @@ pub(crate) async fn make_owner(
 
 /// What is wrong with a new account.
 pub(crate) fn account_problems(name: &str, password: &str, again: &str) -> Vec<String> {
+    name_problem(name).into_iter().chain(password::refusals(password, again)).collect()
+}
+
+/// What is wrong with a name that somebody signs in by.
+pub(crate) fn name_problem(name: &str) -> Option<String> {
     let letters = name.trim().chars().count();
-    let mut wrong = Vec::new();
-    if letters == 0 || letters > LONGEST_NAME {
-        wrong.push(format!("The name has {letters} letters; 1 to {LONGEST_NAME} are allowed."));
-    }
-    wrong.extend(password::refusal(password));
-    if password != again {
-        wrong.push("The two passwords differ.".into());
-    }
-    wrong
+    let fits = (1..=LONGEST_NAME).contains(&letters);
+    (!fits).then(|| format!("The name has {letters} letters; 1 to {LONGEST_NAME} are allowed."))
 }

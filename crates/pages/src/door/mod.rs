@@ -8,6 +8,7 @@ pub(crate) mod limiter;
 pub(crate) mod own_account;
 pub(crate) mod password;
 pub(crate) mod people;
+pub(crate) mod person;
 pub(crate) mod sign_in;
 pub(crate) mod tokens;
 pub(crate) mod way_in;

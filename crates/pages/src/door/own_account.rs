@@ -33,13 +33,10 @@ async fn form(app: &App, seat: &Seat, wrong: &[String]) -> Result<Response, Trou
         let here = if seat.session.as_ref() == Some(session) { " · this one" } else { "" };
         tag("li").say(&format!("{} · last seen {}{here}", session.device, seat.clock.when(session.seen))).into()
     });
-    let new = |name: &str| input("password", name).with("autocomplete", "new-password").flag("required", true);
     let now = input("password", "now").with("autocomplete", "current-password").flag("required", true);
-    let told = format!("At least {} letters. Several words are good.", password::SHORTEST);
     let fields = tag("form").with("method", "post").with("action", "/people/me").class("narrow-form").all([
         field("Password now", now, ""),
-        field("New password", new("password"), &told),
-        field("The same again", new("again"), ""),
+        password::fields("New password"),
         tag("p").class("small").say("Every other device is signed out then.").into(),
         tag("button").say("Change the password").into(),
     ]);
@@ -61,10 +58,7 @@ pub(crate) async fn change(
     headers: HeaderMap,
     Form(change): Form<Change>,
 ) -> Result<Response, Trouble> {
-    let mut wrong: Vec<String> = password::refusal(&change.password).into_iter().collect();
-    if change.password != change.again {
-        wrong.push("The two new passwords differ.".into());
-    }
+    let mut wrong = password::refusals(&change.password, &change.again);
     if wrong.is_empty() {
         wrong.extend(unknown(&app, &seat.person, change.now).await);
     }

@@ -1,5 +1,7 @@
 //! Passwords: kept as argon2id hashes alone (RFC 9106), computed outside the threads that serve pages.
 
+use crate::page::html::Html;
+use crate::page::shell::{field, input};
 use crate::page::trouble::Trouble;
 use argon2::Argon2;
 use argon2::password_hash::phc::PasswordHash;
@@ -7,9 +9,9 @@ use argon2::password_hash::{PasswordHasher, PasswordVerifier};
 use std::sync::LazyLock;
 
 /// Letters of a password at least (NIST SP 800-63B, 3.1.1.2, from memory: 8 at the very least).
-pub(crate) const SHORTEST: usize = 10;
+const SHORTEST: usize = 10;
 /// Letters at most: more would only cost time.
-pub(crate) const LONGEST: usize = 200;
+const LONGEST: usize = 200;
 
 /// What is compared where there is no such person, so that names cannot be told from how long the answer takes.
 static NOBODY: LazyLock<Option<String>> = LazyLock::new(|| hash_now("nobody has this password"));
@@ -23,10 +25,23 @@ fn fits_now(password: &str, hash: &str) -> bool {
 }
 
 /// What to say of a password that is not taken.
-pub(crate) fn refusal(password: &str) -> Option<String> {
+fn refusal(password: &str) -> Option<String> {
     let letters = password.chars().count();
     let fits = (SHORTEST..=LONGEST).contains(&letters);
     (!fits).then(|| format!("The password has {letters} letters; {SHORTEST} to {LONGEST} are allowed."))
+}
+
+/// What is wrong with a password that was typed twice.
+pub(crate) fn refusals(password: &str, again: &str) -> Vec<String> {
+    let differ = (password != again).then(|| "The two passwords differ.".to_owned());
+    refusal(password).into_iter().chain(differ).collect()
+}
+
+/// The fields for a password that is given: typed twice, wherever that is.
+pub(crate) fn fields(label: &str) -> Html {
+    let new = |name: &str| input("password", name).with("autocomplete", "new-password").flag("required", true);
+    let told = format!("At least {SHORTEST} letters. Several words are good.");
+    Html::of([field(label, new("password"), &told), field("The same again", new("again"), "")])
 }
 
 /// The hash of a password.

@@ -136,12 +136,65 @@ fn the_owner_lets_people_go_and_sets_passwords_but_stays() {
         let late = shop.post(&owner, &tilda, &[("version", "1"), ("to", "here")]).await;
         assert!(late.body.contains("changed this account meanwhile"));
         assert_eq!(shop.post(&owner, &tilda, &[("version", "2"), ("to", "here")]).await.to(), "/people");
-        let weak = [("version", "3"), ("to", "with-password"), ("password", "short")];
-        assert_eq!(shop.post(&owner, &tilda, &weak).await.status, StatusCode::UNPROCESSABLE_ENTITY);
-        let strong = [("version", "3"), ("to", "with-password"), ("password", "three right spanners")];
+        let set =
+            |password, again| [("version", "3"), ("to", "with-password"), ("password", password), ("again", again)];
+        for (weak, told) in [
+            (set("short", "short"), "5 letters"),
+            (set("three right spanners", "three left spanners"), "The two passwords differ"),
+        ] {
+            let refused = shop.post(&owner, &tilda, &weak).await;
+            assert!(refused.status == StatusCode::UNPROCESSABLE_ENTITY && refused.body.contains(told), "{told}");
+        }
+        let strong = set("three right spanners", "three right spanners");
         assert_eq!(shop.post(&owner, &tilda, &strong).await.to(), "/people");
         assert_eq!(shop.sign_in("Tilda Torque", "three right spanners").await.to(), "/");
         let last = shop.post(&owner, &of("Mira Oakshott"), &[("version", "1"), ("to", "gone")]).await;
         assert!(last.body.contains("at least one owner"), "{}", last.body);
+    });
+}
+
+#[test]
+fn who_goes_is_asked_for_once_more() {
+    wait(async {
+        let (shop, [owner, ..]) = Shop::with_people().await;
+        let page = shop.get(&owner, "/people").await.body;
+        let fold = page.split("<summary>No longer works here</summary>").nth(1).unwrap();
+        let fold = fold.split("</details>").next().unwrap();
+        assert!(
+            fold.contains("name=\"to\" value=\"gone\"") && fold.contains("Yes, Cosmo Counter no longer works here")
+        );
+        assert_eq!(page.matches("value=\"gone\"").count(), 2, "one each for the others, none outside its fold");
+    });
+}
+
+#[test]
+fn the_owner_changes_names_and_roles_and_one_owner_stays() {
+    wait(async {
+        let (shop, [owner, _, technician]) = Shop::with_people().await;
+        let people = everybody(&shop.store).await.unwrap();
+        let of = |name: &str| format!("/people/{}", people.iter().find(|person| person.name == name).unwrap().id);
+        let named = |name, role, version| [("to", "named"), ("name", name), ("role", role), ("version", version)];
+        let [tilda, mira] = [of("Tilda Torque"), of("Mira Oakshott")];
+        for (path, form, told) in [
+            (&tilda, named("cosmo counter", "counter", "1"), "There is somebody of the name cosmo counter already"),
+            (&tilda, named(" ", "counter", "1"), "0 letters"),
+            (&tilda, named("Tilda Tork", "counter", "7"), "changed this account meanwhile"),
+            (&mira, named("Mira Oakshott", "counter", "1"), "at least one owner"),
+        ] {
+            let refused = shop.post(&owner, path, &form).await;
+            assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY, "{told}");
+            assert!(
+                refused.body.contains(told) && refused.body.contains(&format!("value=\"{}\"", form[1].1)),
+                "{told}"
+            );
+        }
+        assert_eq!(shop.post(&technician, &tilda, &named("Tilda", "owner", "1")).await.status, StatusCode::FORBIDDEN);
+        assert_eq!(shop.get(&technician, "/take-in").await.status, StatusCode::FORBIDDEN);
+        assert_eq!(shop.post(&owner, &tilda, &named("Tilda Tork", "counter", "1")).await.to(), "/people");
+        assert_eq!(shop.get(&technician, "/take-in").await.status, StatusCode::OK, "the role holds at once");
+        assert_eq!(shop.sign_in("Tilda Tork", PASSWORD).await.to(), "/");
+        let own = shop.post(&owner, &mira, &named("Mira Oak", "owner", "1")).await;
+        assert_eq!(own.to(), "/people");
+        assert!(shop.get(&owner, "/people").await.body.contains("Mira Oak"), "a new name signs nobody out");
     });
 }
