@@ -74,7 +74,7 @@ fn quoted(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::{Id, KeptGear, Moment, Part};
+    use crate::{Id, KeptGear, Moment, Part, Short};
     use serde_json::json;
 
     #[track_caller]
@@ -103,7 +103,8 @@ mod tests {
 
     #[test]
     fn the_order_list_keeps_order_numbers_as_texts_and_amounts_as_numbers() {
-        let line = OrderLine { supplier: "=Row, \"A\"".into(), part: spur(), quantity: 2, jobs: vec![3, 4] };
+        let why = Short { needed: 2, keep: 0, free: 0, coming: 0 };
+        let line = OrderLine { supplier: "=Row, \"A\"".into(), part: spur(), quantity: 2, jobs: vec![3, 4], why };
         let told = order_csv(&[line]);
         assert_eq!(
             told,

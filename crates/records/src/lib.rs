@@ -62,9 +62,9 @@ pub use minutes::{Minutes, minutes_by_step, minutes_of};
 pub use moment::Moment;
 pub use once::form_key;
 pub use parts::{
-    Advice, Gear, KeptGear, Measures, Need, NeedState, ORDER_COLUMNS, OrderLine, Part, PartRefusal, PickLine, Stock,
-    StockChange, differences, every_part, needs_for, needs_of, on_shelf, order_list, parts_named, pick_list, shelves,
-    stock_of, wanted_gear,
+    Advice, Gear, KeptGear, Measures, Need, NeedState, ORDER_COLUMNS, OrderLine, Part, PartRefusal, PickLine, Short,
+    Stock, StockChange, differences, every_part, needs_for, needs_of, needs_ordered, on_shelf, order_list, parts_named,
+    pick_list, shelves, stock_of, wanted_gear,
 };
 pub use people::{Customer, Deed, Person, Role, customers_named, everybody};
 pub use photos::{

@@ -13,8 +13,8 @@ use axum::response::{IntoResponse, Redirect, Response};
 use serde::Deserialize;
 use toothsayer_quantity::{Currency, Money};
 use toothsayer_records::{
-    Deed, Error, Id, Job, Need, NeedState, OrderLine, Part, Reach, Saved, Write, every_part, needs_for, order_csv,
-    order_list,
+    Deed, Error, Id, Job, Need, NeedState, OrderLine, Part, Reach, Saved, Short, Write, needs_for, needs_ordered,
+    order_csv, order_list,
 };
 
 /// The form that says that a part was ordered.
@@ -64,15 +64,32 @@ fn supplier(seat: &Seat, lines: &[OrderLine]) -> Html {
         };
         let number = &line.part.order_number;
         let number = if number.is_empty() { String::new() } else { format!(" · order number {number}") };
-        let days = line.part.lead_days.map_or(String::new(), |days| format!(" · {days} days to come"));
+        let days = line.part.lead_days.map_or(String::new(), |days| format!(" · {}", usually(days)));
         let told = [
             tag("strong").say(&format!("{} × {}", line.quantity, line.part.name)).into(),
             tag("span").class("small").say(&format!(" {}{number}{days} · {jobs}", cost(line))).into(),
+            tag("p").class("small").say(&why(&line.why)).into(),
             ordered(seat, line),
         ];
         tag("li").class("check").all(told).into()
     });
     tag("section").hold(tag("h2").say(name)).hold(tag("ul").class("plain-list").all(rows)).into()
+}
+
+/// "usually comes 4 days after ordering"
+fn usually(days: i64) -> String {
+    match days {
+        0 => "usually comes on the day of ordering".to_owned(),
+        1 => "usually comes 1 day after ordering".to_owned(),
+        days => format!("usually comes {days} days after ordering"),
+    }
+}
+
+/// "Why 3: jobs need 1, the shelf should keep 2; 0 are free there, 0 are on their way."
+fn why(short: &Short) -> String {
+    let Short { needed, keep, free, coming } = short;
+    let pieces = short.pieces();
+    format!("Why {pieces}: jobs need {needed}, the shelf should keep {keep}; {free} free there, {coming} on their way.")
 }
 
 fn cost(line: &OrderLine) -> String {
@@ -97,12 +114,12 @@ fn ordered(seat: &Seat, line: &OrderLine) -> Html {
 }
 
 async fn on_their_way(app: &App) -> Result<Html, Trouble> {
-    let mut lines = Vec::new();
-    for part in every_part(app.store()).await? {
-        for need in needs_for(app.store(), part.id).await?.into_iter().filter(|need| need.state == NeedState::Ordered) {
-            lines.push(coming(app, &part, &need).await?);
-        }
-    }
+    let needs = needs_ordered(app.store()).await?;
+    let parts = app.store().several(&needs.iter().filter_map(|need| need.part).collect::<Vec<_>>()).await?;
+    let jobs: Vec<Job> = app.store().several(&needs.iter().filter_map(|need| need.job).collect::<Vec<_>>()).await?;
+    let mut lines: Vec<(&Part, &Need)> = parts.iter().zip(&needs).collect();
+    lines.sort_by_key(|(part, _)| &part.name);
+    let lines: Vec<Html> = lines.into_iter().map(|(part, need)| coming(part, need, &jobs)).collect();
     let told = if lines.is_empty() { "Nothing is on its way." } else { "" };
     let told = [
         tag("h2").say("On their way").into(),
@@ -112,10 +129,9 @@ async fn on_their_way(app: &App) -> Result<Html, Trouble> {
     Ok(tag("section").with("id", "coming").all(told).into())
 }
 
-async fn coming(app: &App, part: &Part, need: &Need) -> Result<Html, Trouble> {
-    let whose = match need.job {
+fn coming(part: &Part, need: &Need, jobs: &[Job]) -> Html {
+    let whose = match jobs.iter().find(|job| need.job == Some(job.id)) {
         Some(job) => {
-            let job: Job = app.store().get(job).await?;
             let link = tag("a").with("href", &format!("/jobs/{}/work#parts", job.number));
             link.say(&format!("for job {}", job.number)).into()
         }
@@ -127,7 +143,7 @@ async fn coming(app: &App, part: &Part, need: &Need) -> Result<Html, Trouble> {
         tag("button").class("plain").with("aria-label", &format!("{} came", part.name)).say("It came").into(),
     ]);
     let told = tag("strong").say(&format!("{} × {} ", need.quantity, part.name));
-    Ok(tag("li").class("check").hold(told).hold(whose).hold(form).into())
+    tag("li").class("check").hold(told).hold(whose).hold(form).into()
 }
 
 /// The list as a file.

@@ -152,6 +152,8 @@ fn what_is_short_is_ordered_by_supplier_and_comes() {
         assert_eq!(on_shelf(&shop.store, part.id).await.unwrap(), 1);
         assert!(shop.post(&technician, "/parts/orders/came", &came).await.body.contains("it is now here for this job"));
     });
+        assert!(page.contains("Why 3: jobs need 1, the shelf should keep 2; 0 free there, 0 on their way."));
+        assert!(page.contains("usually comes 4 days after ordering"));
 }
 
 #[test]

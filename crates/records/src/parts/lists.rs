@@ -94,6 +94,28 @@ pub struct OrderLine {
     pub quantity: i64,
     /// The numbers of the jobs that wait for it.
     pub jobs: Vec<i64>,
+    /// Why so many.
+    pub why: Short,
+}
+
+/// Why pieces are short: what is needed and should be kept, less what is free and what comes, is what is to be ordered.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Short {
+    /// Pieces that jobs need and do not have yet.
+    pub needed: i64,
+    /// Pieces that the shelf should keep.
+    pub keep: i64,
+    /// Pieces on the shelf that are no job's.
+    pub free: i64,
+    /// Pieces on their way.
+    pub coming: i64,
+}
+
+impl Short {
+    /// Pieces that are to be ordered; none or fewer where enough are there.
+    pub fn pieces(&self) -> i64 {
+        self.needed + self.keep - self.free - self.coming
+    }
 }
 
 /// The names of [`OrderLine::cells`].
@@ -133,10 +155,12 @@ pub async fn order_list(at: &impl Reach) -> Result<Vec<OrderLine>> {
     for answer in sql::ask(at.connection(), &shelves_sql(), vec![]).await? {
         let part: Part = record_of(&read_row(&PART, &answer)?)?;
         let [there, wanted, held, coming] = balance(&answer)?;
-        let short = wanted + held + part.keep - there - coming;
-        if short > 0 {
+        // Pieces that are kept for jobs and do not lie there are needed as those that nobody fetched yet.
+        let (needed, free) = (wanted + (held - there).max(0), (there - held).max(0));
+        let why = Short { needed, keep: part.keep, free, coming };
+        if why.pieces() > 0 {
             let jobs = waiting.remove(&part.id.to_string()).unwrap_or_default();
-            lines.push(OrderLine { supplier: part.supplier.clone(), part, quantity: short, jobs });
+            lines.push(OrderLine { supplier: part.supplier.clone(), part, quantity: why.pieces(), jobs, why });
         }
     }
     Ok(lines)

@@ -183,6 +183,14 @@ pub async fn needs_for(at: &impl Reach, part: Id<Part>) -> Result<Vec<Need>> {
     list(at, tail, vec![sql::text(part)]).await
 }
 
+/// Everything that was ordered and has not come, for jobs and for the shelf.
+///
+/// # Errors
+/// The database does not answer.
+pub async fn needs_ordered(at: &impl Reach) -> Result<Vec<Need>> {
+    list(at, "WHERE state = 'ordered' AND part IS NOT NULL ORDER BY id", vec![]).await
+}
+
 impl Write {
     /// Chooses a part of the list for a need.
     ///
