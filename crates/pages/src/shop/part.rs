@@ -8,6 +8,7 @@ use crate::page::shell::{Frame, choice, field, hidden, input, page, problems};
 use crate::page::trouble::Trouble;
 use crate::page::typed::{decimal_comma, quoted};
 use crate::page::words::sentence;
+use crate::shop::parts::twin;
 use axum::extract::{Extension, Form, Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
@@ -68,6 +69,12 @@ pub(crate) struct Filled {
 }
 
 impl Filled {
+    /// Whether a supplier's own number is the other's too.
+    pub(crate) fn is_ordered_as(&self, other: &Part) -> bool {
+        let own = (&self.supplier, &self.order_number);
+        !self.order_number.is_empty() && own == (&other.supplier, &other.order_number)
+    }
+
     /// A part with these values.
     pub(crate) fn laid_on(&self, part: Part) -> Part {
         Part {
@@ -331,6 +338,12 @@ fn why(change: StockChange) -> &'static str {
     }
 }
 
+/// What was typed, unless another part is that already.
+async fn unique(write: &Write, part: &Part, filled: Filled) -> Result<Result<Filled, Vec<String>>, Trouble> {
+    let twin = twin(write, &filled, Some(part)).await?;
+    Ok(twin.map_or(Ok(filled), |(_, wrong)| Err(vec![wrong])))
+}
+
 /// Changes a part.
 pub(crate) async fn keep(
     State(app): State<App>,
@@ -340,7 +353,11 @@ pub(crate) async fn keep(
 ) -> Result<Response, Trouble> {
     let write = seat.write(&app).await?;
     let part = read_part(&write, &id).await?;
-    let wrong = match typed.read() {
+    let filled = match typed.read() {
+        Ok(filled) => unique(&write, &part, filled).await?,
+        wrong => wrong,
+    };
+    let wrong = match filled {
         Err(wrong) => wrong,
         Ok(filled) => match write.save(Part { version: typed.version, ..filled.laid_on(part.clone()) }).await? {
             Saved::Saved(part) => {

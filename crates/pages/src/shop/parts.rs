@@ -5,14 +5,14 @@ use crate::door::guard::Seat;
 use crate::page::html::{Html, tag};
 use crate::page::shell::{Frame, field, input, page, problems};
 use crate::page::trouble::Trouble;
-use crate::shop::part::{Typed, fields};
+use crate::shop::part::{Filled, Typed, fields};
 use axum::extract::{Extension, Form, Query, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use serde::Deserialize;
 use std::collections::BTreeMap;
 use toothsayer_quantity::Money;
-use toothsayer_records::{Deed, Id, Part, every_part, shelves, shop_of};
+use toothsayer_records::{Deed, Id, Part, Reach, every_part, shelves, shop_of};
 
 /// Parts that are shown at once; the search finds the others.
 const MOST: usize = 200;
@@ -98,6 +98,29 @@ fn new(seat: &Seat, typed: &Typed) -> Html {
     tag("section").with("id", "new").hold(tag("h2").say("Add a part")).hold(form).into()
 }
 
+/// A part of the list beside which a typed one cannot stand, and why: the same name, or the supplier's own number. What
+/// is typed for a part that is there may keep the name that it has.
+pub(crate) async fn twin(
+    at: &impl Reach,
+    typed: &Filled,
+    of: Option<&Part>,
+) -> toothsayer_records::Result<Option<(Part, String)>> {
+    let renamed = of.is_none_or(|part| part.name != typed.name);
+    let mut others = every_part(at).await?.into_iter().filter(|other| of.is_none_or(|part| part.id != other.id));
+    Ok(others.find_map(|other| {
+        let gone = if other.active { "" } else { ", no longer to be had" };
+        let told = if renamed && other.name.to_lowercase() == typed.name.to_lowercase() {
+            format!("There is a part “{}” already{gone}", other.name)
+        } else if typed.is_ordered_as(&other) {
+            let (supplier, number) = (&other.supplier, &other.order_number);
+            format!("“{}”{gone} has the order number {number} of “{supplier}” already", other.name)
+        } else {
+            return None;
+        };
+        Some((other, format!("{told}: change that one, or tell this one apart from it.")))
+    }))
+}
+
 /// Puts a part on the list.
 pub(crate) async fn add(
     State(app): State<App>,
@@ -112,6 +135,11 @@ pub(crate) async fn add(
         }
     };
     let write = seat.write(&app).await?;
+    if let Some((twin, wrong)) = twin(&write, &filled, None).await? {
+        drop(write);
+        let told = sheet(&app, &seat, &twin.name, &typed, &[wrong]).await?;
+        return Ok((StatusCode::UNPROCESSABLE_ENTITY, told).into_response());
+    }
     let price = Money { minor: filled.price, currency: filled.currency };
     let part = write.add(filled.laid_on(Part::new(&write, &filled.name, price))).await?;
     write.commit().await?;
