@@ -217,10 +217,12 @@ fn what_is_typed_at_work_is_shown_as_text_and_nonsense_is_told() {
         let evil = "<script>alert(1)</script>'; DROP TABLE need; --";
         let page = shop.get(&technician, WORK).await.body;
         fill(&shop, &technician, &page, ["/jobs/1/sign", "id=\"step-1\""], &[("note", evil)]).await;
-        assert_eq!(
-            shop.post(&technician, "/jobs/1/needs", &[("text", evil), ("quantity", "2")]).await.to(),
-            "/jobs/1/work#parts"
-        );
+        let need = [("text", evil), ("quantity", "2"), ("key", "a-need-sent-twice")];
+        for _ in 0..2 {
+            assert_eq!(shop.post(&technician, "/jobs/1/needs", &need).await.to(), "/jobs/1/work#parts");
+        }
+        let job = job_by_number(&shop.store, 1).await.unwrap();
+        assert_eq!(needs_of(&shop.store, job.id).await.unwrap().len(), 1, "sent twice, wanted once");
         let page = shop.get(&technician, WORK).await.body;
         assert!(!page.contains("<script>alert") && page.contains("2 × &lt;script&gt;alert(1)"));
         let form = [("step", "no-such-step"), ("seen", "0"), ("place", "1")];

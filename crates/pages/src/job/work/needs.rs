@@ -12,8 +12,8 @@ use axum::response::{IntoResponse, Redirect, Response};
 use serde::Deserialize;
 use std::collections::BTreeMap;
 use toothsayer_records::{
-    Advice, Deed, Error, Id, Job, LineKind, Need, NeedState, Part, PickLine, Reach, Result as Kept, Saved, Write,
-    every_part, job_by_number, lines_of, needs_of, offers_of, parts_named, pick_list, shelves,
+    Advice, Deed, Error, Id, Job, LineKind, Moment, Need, NeedState, Part, PickLine, Reach, Result as Kept, Saved,
+    Write, every_part, form_key, job_by_number, lines_of, needs_of, offers_of, parts_named, pick_list, shelves,
 };
 
 /// Letters of a need's name at most, and pieces.
@@ -21,13 +21,12 @@ const LONGEST_NAME: usize = 120;
 const MOST_PIECES: i64 = 1000;
 
 /// The form that puts something on the list: the plan's parts, or one in the shop's words.
-#[derive(Deserialize)]
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
 pub(crate) struct New {
-    #[serde(default)]
     plan: String,
-    #[serde(default)]
+    key: String,
     text: String,
-    #[serde(default)]
     quantity: String,
 }
 
@@ -100,6 +99,7 @@ fn post(number: i64, end: &str) -> Tag {
 
 fn new(number: i64) -> Html {
     let form = post(number, "needs").class("answer").all([
+        hidden("key", &form_key(Moment::now())),
         field("Something else", input("text", "text").with("autocomplete", "off").flag("required", true), ""),
         field("Pieces", input("text", "quantity").with("value", "1").with("inputmode", "numeric"), ""),
         tag("button").class("plain").say("Put it on the list").into(),
@@ -214,7 +214,12 @@ pub(crate) async fn add(
     };
     let write = seat.write(&app).await?;
     let job = job_by_number(&write, number).await?;
+    let content = format!("{} {form:?}", job.id);
+    if write.first_time(&form.key, content.as_bytes()).await?.is_some() {
+        return Ok(to_list(number));
+    }
     let need = write.add(Need { quantity, ..Need::new(&write, job.id, text) }).await?;
+    write.was_done(&form.key, content.as_bytes(), need.id.to_string().into()).await?;
     choose_alone(&write, need).await?;
     write.commit().await?;
     Ok(to_list(number))
