@@ -48,7 +48,7 @@ pub struct Global {
     #[arg(long, global = true, value_name = "FILE")]
     pub fault_book: Option<PathBuf>,
     /// Fix the random draws
-    #[arg(long, global = true, default_value_t = 1)]
+    #[arg(long, global = true, default_value_t = toothsayer_verdict::USUAL_SEED)]
     pub seed: u32,
 }
 

@@ -72,7 +72,7 @@ pub use peaks::{Blow, CasePeaks, LASH_PHASES, Memo, Phases, event, peaks};
 pub use plan::{
     Alternative, FrontPoint, NEW_GEARS_ONLY, Plan, PlanPart, PlanStep, RECOMMENDED, SMALLEST_SOUND, STURDIEST,
 };
-pub use ranges::{Answer, Drawn, Narrow, Narrowing, Ranges, Watch};
+pub use ranges::{Answer, Drawn, FIRST_DRAWS, MOST_DRAWS, Narrow, Narrowing, Ranges, USUAL_SEED, Watch};
 pub use second_look::{RootStresses, TOLD_FORCE, root_stresses};
 pub use statement::{Shortfall, Statement};
 pub use states::{Loaded, Staged, stages, state_margins, windows};

@@ -3,7 +3,7 @@
 use crate::app::App;
 use crate::interface::problem::Problem;
 use crate::interface::sent::Number;
-use crate::job::matter::{SEED, judged};
+use crate::job::matter::judged;
 use crate::page::trouble::Trouble;
 use axum::extract::rejection::QueryRejection;
 use axum::extract::{Query, State};
@@ -16,7 +16,7 @@ use toothsayer_fault_book::FaultBook;
 use toothsayer_job::{Job as JobFile, State as Step};
 use toothsayer_records::{export, job_by_number};
 use toothsayer_report::machine;
-use toothsayer_verdict::{Memo, Narrow, Verdict};
+use toothsayer_verdict::{Memo, Narrow, USUAL_SEED, Verdict};
 use utoipa::{IntoParams, ToSchema};
 
 /// How a verdict is asked for.
@@ -76,7 +76,7 @@ fn told(text: &str, book: &FaultBook, narrow: Option<Narrow>, memo: &Memo) -> Re
     let told = VerdictTold {
         margins: machine::margins(&verdict, &margins, narrow.is_some()),
         why: machine::causes(&verdict),
-        plan: machine::plan(&verdict, &verdict.care(SEED, memo)?, repaired.map(|state| state.holds)),
+        plan: machine::plan(&verdict, &verdict.care(USUAL_SEED, memo)?, repaired.map(|state| state.holds)),
     };
     Ok(json!(told).to_string().into_bytes())
 }

@@ -10,13 +10,7 @@ use toothsayer_records::{
     shop_of,
 };
 use toothsayer_report::{Cover, Error as ReportError, Matter, PaperSize, Standing};
-use toothsayer_verdict::{Memo, Narrow, Ranges, StateMargins, Statement, Verdict};
-
-/// Draws of the first block, and at most, as at the command line.
-const FIRST_DRAWS: u32 = 128;
-const MOST_DRAWS: u32 = 1024;
-/// Fixes the draws: the same job gives the same paper.
-pub(crate) const SEED: u32 = 1;
+use toothsayer_verdict::{FIRST_DRAWS, MOST_DRAWS, Memo, Narrow, Ranges, StateMargins, Statement, USUAL_SEED, Verdict};
 
 /// What is known of a job before anything is computed.
 #[derive(Clone, Debug)]
@@ -94,7 +88,7 @@ impl Ground {
             verdict: &verdict,
             memo,
             margins: &margins,
-            care: &verdict.care(SEED, memo)?,
+            care: &verdict.care(USUAL_SEED, memo)?,
             statement: &Statement::new(&verdict, &margins, memo)?,
             cover: &self.cover,
             system: self.system,
@@ -112,7 +106,7 @@ pub(crate) fn judged(
 ) -> Result<Vec<StateMargins>, toothsayer_verdict::Error> {
     let watch = |_: u32, _: u32| true;
     let ranges =
-        narrow.map(|narrow| Ranges { first: FIRST_DRAWS, most: MOST_DRAWS, seed: SEED, narrow, watch: &watch });
+        narrow.map(|narrow| Ranges { first: FIRST_DRAWS, most: MOST_DRAWS, seed: USUAL_SEED, narrow, watch: &watch });
     verdict.margins(ranges.as_ref(), memo)
 }
 

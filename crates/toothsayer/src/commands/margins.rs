@@ -14,14 +14,9 @@ use toothsayer_job::{Job, State};
 use toothsayer_report::machine;
 use toothsayer_report::words::worst_of_each;
 use toothsayer_verdict::{
-    Bay, FailsAt, Holds, Limit, Margin, Memo, MeshState, Narrow, Narrowing, Ranges, StateMargins, UNSURE_FROM, Verdict,
-    Watch,
+    Bay, FIRST_DRAWS, FailsAt, Holds, Limit, MOST_DRAWS, Margin, Memo, MeshState, Narrow, Narrowing, Ranges,
+    StateMargins, UNSURE_FROM, Verdict, Watch,
 };
-
-/// Draws of the first block: the 5 % point of a margin moves by a few per cent from seed to seed.
-const FIRST_DRAWS: u32 = 128;
-/// Draws at most, where it stays open whether a state holds: a chance of 5 % is then known to about 1.5 %.
-const MOST_DRAWS: u32 = 1024;
 
 /// The margins of a job file.
 pub fn run(desk: &Desk<'_>, args: &MarginsArgs) -> Result<String, Failure> {
