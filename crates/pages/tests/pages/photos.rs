@@ -1,6 +1,7 @@
 //! Photos: kept upright and without the place, filed to what they show; what is no photo is refused plainly.
 
 use crate::ground::{Shop, request, wait};
+use crate::hand_over::link;
 use axum::body::Body;
 use axum::http::StatusCode;
 use axum::http::header::{CONTENT_LENGTH, CONTENT_TYPE};
@@ -132,6 +133,24 @@ fn a_photo_is_filed_later_and_by_whoever_is_first() {
         assert!(unknown.body.contains("Nobody answered that check yet"));
         assert_eq!(shop.post(&owner, &format!("{path}/forget"), &[]).await.to(), "/jobs/1/photos");
         assert_eq!(shop.get(&owner, &format!("{path}/small")).await.status, StatusCode::NOT_FOUND);
+    });
+}
+
+#[test]
+fn a_photo_is_shown_behind_its_own_jobs_link_alone() {
+    wait(async {
+        let (shop, [_, counter, technician]) = Shop::with_people().await;
+        for _ in 0..2 {
+            shop.take_in(&counter, &[]).await;
+        }
+        let body = form(&jpeg(&[]), "rocks.jpg", &[("moment", "before")]);
+        assert_eq!(send(&shop, &technician, "/jobs/1/photos", body).await.0, StatusCode::SEE_OTHER);
+        let photo = taken(&shop).await.id;
+        let [own, other] = [link(&shop, &counter, 1).await, link(&shop, &counter, 2).await];
+        assert_eq!(bytes(&shop, "", &format!("{own}/photos/{photo}")).await.0, "image/jpeg");
+        let refused = shop.get("", &format!("{other}/photos/{photo}")).await;
+        assert_eq!(refused.status, StatusCode::NOT_FOUND);
+        assert_eq!(refused.body, shop.get("", &format!("{other}/photos/none")).await.body, "as one that is not there");
     });
 }
 
