@@ -100,7 +100,7 @@ fn pinions(job: &Job, stage: &Staged, system: System, memo: &Memo) -> Html {
         let (word, class) = crate::job::hold::holds_word(tried.margins.holds);
         let least = worst_of_each(&tried.margins.margins).into_iter().filter(|margin| moved.contains(&of(margin)));
         let least = least
-            .filter(|margin| margin.margin.is_some())
+            .filter(|margin| margin.counts() && margin.margin.is_some())
             .min_by(|a, b| a.margin.partial_cmp(&b.margin).unwrap_or(std::cmp::Ordering::Equal));
         let least = least.map_or(String::new(), |margin| {
             format!("{}, {}: {}", margin.part.replace('-', " "), margin.limit.row().plain, margin_words(margin))

@@ -2,7 +2,7 @@
 
 use crate::page::html::{Html, tag};
 use crate::page::shell::{choice, field, hidden, input};
-use crate::page::typed::decimal_comma;
+use crate::page::typed::{decimal_comma, refusal};
 use serde::Deserialize;
 use toothsayer_inputs::find;
 use toothsayer_job::{Draft, FiveFacts, Layer, Place, classes};
@@ -212,8 +212,15 @@ fn unread((what, text, kinds, example): Row<'_>) -> Option<String> {
     if text.parse::<f64>().is_ok() {
         return Some(format!("{what}: “{text}” has no unit. Write it such as {example}."));
     }
-    let read = kinds.iter().any(|kind| parse(*kind, text).is_ok());
-    (!read).then(|| format!("{what}: “{text}” is none. Write it such as {example}."))
+    let mut refusals = Vec::new();
+    for kind in kinds {
+        match parse(*kind, text) {
+            Ok(_) => return None,
+            Err(error) => refusals.push(refusal(&error.to_string(), &error.hint())),
+        }
+    }
+    let told = refusals.first().map_or("", String::as_str);
+    Some(format!("{what}: {told} Write it such as {example}."))
 }
 
 #[cfg(test)]

@@ -39,7 +39,7 @@ fn what_is_wrong_with_a_take_in_is_told_and_nothing_is_kept() {
         let (shop, [_, counter, _]) = Shop::with_people().await;
         for (field, value, told) in [
             ("mass", "10.4", "has no unit"),
-            ("mass", "9,500 kg", "Mass ready to run, battery in: “9,500 kg” has a comma"),
+            ("mass", "9,500 kg", "Mass ready to run: “9,500 kg” has a comma"),
             ("cells", "many", "no whole number"),
             ("kv", "980 mm", "980 mm"),
             ("battery", "", "battery"),

@@ -235,6 +235,13 @@ impl Write {
     }
 }
 
+impl Need {
+    /// Whether a part is what is needed, as far as both are measured.
+    pub fn takes(&self, part: &Part) -> bool {
+        fits(self, part).is_ok()
+    }
+}
+
 fn fits(need: &Need, part: &Part) -> Result<()> {
     let Some(wanted) = need.measures() else { return Ok(()) };
     let differs = differences(&wanted, part.measures().as_ref());

@@ -148,7 +148,7 @@ fn choose(work: &Work, store: &Store, need: &Need) -> Html {
     if !matches!(need.state, NeedState::Wanted) {
         return Html::default();
     }
-    let fits = |part: &&Part| part.name == need.text || part.gear.gear == need.gear.gear;
+    let fits = |part: &&Part| need.takes(part) && (part.name == need.text || part.gear.gear == need.gear.gear);
     let mut options: Vec<&Part> = store.parts.iter().filter(fits).collect();
     options.sort_by_key(|part| part.name != need.text);
     if options.is_empty() {
