@@ -18,6 +18,8 @@ function tell(words) {
   bar.textContent = words;
 }
 
+document.addEventListener("to-tell", (event) => tell(event.detail));
+
 const waiting = () => JSON.parse(localStorage.getItem(WAITING) ?? "[]");
 const keep = (letters) => localStorage.setItem(WAITING, JSON.stringify(letters));
 const own = () => waiting().filter((letter) => letter.who === who);

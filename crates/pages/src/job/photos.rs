@@ -13,8 +13,8 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use serde::Deserialize;
 use toothsayer_records::{
-    Error, Finding, Id, Job, Person, Photo, PhotoMoment, Reach, Saved, Write, everybody, findings_of, job_by_number,
-    photos_of, unfiled_photos,
+    Error, Finding, Id, Job, Moment, Person, Photo, PhotoMoment, Reach, Saved, Write, everybody, findings_of, form_key,
+    job_by_number, photos_of, unfiled_photos,
 };
 
 /// Letters of a note, and of what is shown, at most.
@@ -170,7 +170,8 @@ fn moment(chosen: &str) -> Html {
 
 fn upload_form(action: &str) -> Tag {
     let form = tag("form").with("method", "post").with("action", action);
-    form.with("enctype", "multipart/form-data").class("narrow-form")
+    let form = form.with("enctype", "multipart/form-data").flag("data-photo", true).class("narrow-form");
+    form.hold(hidden("key", &form_key(Moment::now())))
 }
 
 /// The device's camera, or a file.
@@ -206,7 +207,7 @@ pub(crate) async fn keep(
 ) -> Result<Response, Trouble> {
     job_by_number(app.store(), number).await?;
     let upload = Upload::read(body, "photo").await?;
-    let typed = filing(&upload);
+    let (typed, key, content) = (filing(&upload), upload.text("key").to_owned(), upload.content());
     let picture = match app.desk.picture(upload.file).await {
         Err(Trouble::Records(Error::Content { what, why })) => {
             let wrong = format!("{}: {why}.", sentence(&what));
@@ -217,9 +218,13 @@ pub(crate) async fn keep(
     };
     let write = seat.write(&app).await?;
     let job = job_by_number(&write, number).await?;
+    if write.first_time(&key, &content).await?.is_some() {
+        return Ok(Redirect::to(&format!("/jobs/{number}/photos")).into_response());
+    }
     let photo = write.keep_photo(picture, typed.note.trim()).await?;
     let wrong = file_in(&write, photo, &job, &typed).await?;
     if wrong.is_empty() {
+        write.was_done(&key, &content, number.into()).await?;
         write.commit().await?;
         return Ok(Redirect::to(&format!("/jobs/{number}/photos")).into_response());
     }
@@ -359,6 +364,7 @@ pub(crate) async fn keep_unfiled(
 ) -> Result<Response, Trouble> {
     let upload = Upload::read(body, "photo").await?;
     let note: String = upload.text("note").trim().chars().take(LONGEST_NOTE).collect();
+    let (key, content) = (upload.text("key").to_owned(), upload.content());
     match app.desk.picture(upload.file).await {
         Err(Trouble::Records(Error::Content { what, why })) => {
             let wrong = format!("{}: {why}.", sentence(&what));
@@ -367,8 +373,11 @@ pub(crate) async fn keep_unfiled(
         Err(other) => Err(other),
         Ok(picture) => {
             let write = seat.write(&app).await?;
-            write.keep_photo(picture, &note).await?;
-            write.commit().await?;
+            if write.first_time(&key, &content).await?.is_none() {
+                write.keep_photo(picture, &note).await?;
+                write.was_done(&key, &content, 0.into()).await?;
+                write.commit().await?;
+            }
             Ok(Redirect::to("/photos").into_response())
         }
     }

@@ -16,10 +16,11 @@ const STYLES: [&str; 4] = [
     include_str!("../../assets/link.css"),
 ];
 /// Script modules, one a subject; every page works without them.
-const SCRIPTS: [(&str, &str); 3] = [
+const SCRIPTS: [(&str, &str); 4] = [
     ("live", include_str!("../../assets/live.js")),
     ("sending", include_str!("../../assets/sending.js")),
     ("hold", include_str!("../../assets/hold.js")),
+    ("photos", include_str!("../../assets/photos.js")),
 ];
 
 /// An asset.

@@ -33,6 +33,13 @@ impl Upload {
         Ok(upload)
     }
 
+    /// All that was sent, as the form's key stands for it.
+    pub(crate) fn content(&self) -> Vec<u8> {
+        let texts =
+            self.texts.iter().flat_map(|(name, text)| [name.as_bytes(), b"\0", text.as_bytes(), b"\0"].concat());
+        texts.chain(self.file.iter().copied()).collect()
+    }
+
     /// A text by its field's name; empty where it was not sent.
     pub(crate) fn text(&self, name: &str) -> &str {
         self.texts.iter().find(|(own, _)| own == name).map_or("", |(_, text)| text)

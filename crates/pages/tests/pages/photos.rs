@@ -5,6 +5,7 @@ use crate::hand_over::link;
 use axum::body::Body;
 use axum::http::StatusCode;
 use axum::http::header::{CONTENT_LENGTH, CONTENT_TYPE};
+use std::sync::atomic::{AtomicU32, Ordering};
 use toothsayer_records::{Photo, PhotoMoment, job_by_number, photos_of, unfiled_photos};
 
 /// Divides the parts of a form (RFC 7578, 4.1).
@@ -20,7 +21,7 @@ fn segment(marker: u8, content: &[u8]) -> Vec<u8> {
 }
 
 /// The smallest baseline file: one table of each sort, one component, two blocks of mid grey.
-fn jpeg(exif: &[u8]) -> Vec<u8> {
+pub fn jpeg(exif: &[u8]) -> Vec<u8> {
     let table = [&[0][..], &[1; 64]].concat();
     let [height, width] = [HEIGHT, WIDTH].map(u16::to_be_bytes);
     let frame = [&[8][..], &height, &width, &[1, 1, 0x11, 0]].concat();
@@ -39,10 +40,17 @@ fn turned_and_placed() -> Vec<u8> {
     segment(0xE1, &[&head[..], place].concat())
 }
 
-/// A form with a photo as browsers send it.
+/// A form with a photo as browsers send it, with a key of its own.
 fn form(file: &[u8], name: &str, texts: &[(&str, &str)]) -> Vec<u8> {
+    let key = format!("photo-of-test-{}", FORMS.fetch_add(1, Ordering::Relaxed));
+    keyed(&key, file, name, texts)
+}
+
+static FORMS: AtomicU32 = AtomicU32::new(0);
+
+fn keyed(key: &str, file: &[u8], name: &str, texts: &[(&str, &str)]) -> Vec<u8> {
     let mut body = Vec::new();
-    for (field, text) in texts {
+    for (field, text) in texts.iter().chain(&[("key", key)]) {
         let part = format!("--{BETWEEN}\r\nContent-Disposition: form-data; name=\"{field}\"\r\n\r\n{text}\r\n");
         body.extend_from_slice(part.as_bytes());
     }
@@ -73,6 +81,24 @@ async fn bytes(shop: &Shop, cookie: &str, path: &str) -> (String, Vec<u8>) {
 async fn taken(shop: &Shop) -> Photo {
     let job = job_by_number(&shop.store, 1).await.unwrap();
     photos_of(&shop.store, job.id).await.unwrap().pop().unwrap()
+}
+
+#[test]
+fn a_photo_that_is_sent_twice_is_kept_once() {
+    wait(async {
+        let (shop, [_, counter, technician]) = Shop::with_people().await;
+        shop.take_in(&counter, &[]).await;
+        let job = job_by_number(&shop.store, 1).await.unwrap();
+        for path in ["/jobs/1/photos", "/photos"] {
+            let key = format!("the-same-photo{}", path.replace('/', "-"));
+            for _ in 0..2 {
+                let body = keyed(&key, &jpeg(&[]), "bench.jpg", &[("note", "as it came")]);
+                assert_eq!(send(&shop, &technician, path, body).await.1, path);
+            }
+        }
+        assert_eq!(photos_of(&shop.store, job.id).await.unwrap().len(), 1);
+        assert_eq!(unfiled_photos(&shop.store, 10).await.unwrap().len(), 1);
+    });
 }
 
 #[test]

@@ -65,5 +65,25 @@ fn what_is_refused_when_the_line_is_back_stands_in_its_form_again() {
     });
 }
 
+#[test]
+fn a_photo_taken_without_a_line_is_kept_and_sent_once() {
+    served(|base| {
+        let file = std::env::temp_dir().join(format!("toothsayer-photo-{}.jpg", std::process::id()));
+        std::fs::write(&file, crate::photos::jpeg(&[])).unwrap();
+        let browser = Browser::open(DESK);
+        sign_in(&browser, base, "Tilda Torque");
+        browser.go(&format!("{base}/jobs/1/photos"));
+        browser.fill("[name=photo]", file.to_str().unwrap());
+        browser.line(false);
+        browser.click("#take button:not([disabled])");
+        browser.until("document.querySelector('.told').textContent.includes('waits for the line')");
+        browser.line(true);
+        browser.until("document.querySelector('.told').textContent.includes('was sent')");
+        browser.go(&format!("{base}/jobs/1/photos"));
+        assert_eq!(browser.script("return document.querySelectorAll('.photos .photo').length"), 1);
+        std::fs::remove_file(&file).unwrap();
+    });
+}
+
 /// Fields that are chosen, not typed.
 const CHOSEN: [&str; 2] = ["complaint", "battery"];
