@@ -4,7 +4,7 @@ use crate::canvas::{Canvas, SMALL, Shape};
 use crate::chart::{Mark, Plot, Ruler, legend_of_curves, marker, stroke_of};
 use crate::frame::Frame;
 use crate::theme::Role;
-use crate::words::{alternative_words, chance, told_alternatives};
+use crate::words::{Drawn, chance, drawn_repairs};
 use crate::{Error, Figure};
 use toothsayer_verdict::{Memo, Verdict};
 
@@ -45,19 +45,17 @@ pub fn comeback_over_runs(verdict: &Verdict<'_>, comebacks: &Comebacks, frame: &
     let y =
         canvas.heading(title, &format!("{truck} · chance that the teeth have gone again, run after run, by repair"));
     let area = canvas.area().below(y);
-    let alternatives = told_alternatives(&verdict.plan);
-    let words: Vec<String> = alternatives
+    let drawn = drawn_repairs(verdict);
+    let words: Vec<String> = drawn
         .iter()
-        .map(|(_, one)| {
-            format!("{}: {} after {end:.0} runs, {}", alternative_words(one.name), chance(one.comeback), one.price)
-        })
+        .map(|Drawn { one, name, .. }| format!("{name}: {} after {end:.0} runs, {}", chance(one.comeback), one.price))
         .collect();
     let y = legend_of_curves(&mut canvas, area, &words);
     let across = Ruler { title: "runs after the repair", values: &[], ends: Some([0.0, end]) };
     let upright = Ruler { title: "chance of a comeback, %", values: &[], ends: Some([0.0, 100.0]) };
     let plot = Plot::new(&mut canvas, area.below(y + 6.0), HEIGHT, &across, &upright);
     let mut group = Shape::group(canvas.id("curves"));
-    let curves = alternatives.iter().filter_map(|(place, _)| comebacks.chances.get(*place));
+    let curves = drawn.iter().filter_map(|repair| comebacks.chances.get(repair.place));
     for (place, chances) in curves.enumerate() {
         let known = comebacks.runs.iter().zip(chances).map(|(runs, chance)| [*runs, 100.0 * chance]);
         let points: Vec<[f64; 2]> = std::iter::once([0.0, 0.0]).chain(known).collect();

@@ -4,7 +4,7 @@ use crate::canvas::{BODY, Canvas, SMALL, Shape};
 use crate::chart::{Mark, Plot, Ruler, legend, marker};
 use crate::frame::Frame;
 use crate::theme::Role;
-use crate::words::{alternative_words, chance, major, told_alternatives};
+use crate::words::{Drawn, chance, drawn_repairs, major};
 use crate::{Error, Figure};
 use toothsayer_verdict::{Alternative, Verdict};
 
@@ -22,8 +22,8 @@ pub fn price_and_comeback(verdict: &Verdict<'_>, frame: &Frame) -> Result<Figure
         format!("{truck} · chance that the gears strip again within {horizon_runs:.0} runs, by what is paid now");
     let y = canvas.heading(title, &under);
     let area = canvas.area().below(y);
-    let alternatives: Vec<&Alternative> = told_alternatives(plan).into_iter().map(|(_, one)| one).collect();
-    let words: Vec<String> = alternatives.iter().map(|one| told(one)).collect();
+    let drawn = drawn_repairs(verdict);
+    let words: Vec<String> = drawn.iter().map(told).collect();
     let y = legend(&mut canvas, area, &words, |canvas, place, at| marker(canvas, Mark::nth(place), at, Role::Ink));
     let points: Vec<[f64; 2]> = plan.front.iter().map(|point| [major(point.price), 100.0 * point.comeback]).collect();
     let of = |alternative: &Alternative| [major(alternative.price), 100.0 * alternative.comeback];
@@ -39,9 +39,9 @@ pub fn price_and_comeback(verdict: &Verdict<'_>, frame: &Frame) -> Result<Figure
         group.push(Shape::circle(plot.at(*point), 2.6).fill(canvas.paint(Role::Accent)));
     }
     canvas.draw(group);
-    for (place, alternative) in alternatives.iter().enumerate() {
-        let mut mark = Shape::group(canvas.id(alternative.name)).told(&told(alternative));
-        mark.push(marker(&canvas, Mark::nth(place), plot.at(of(alternative)), Role::Ink));
+    for (place, repair) in drawn.iter().enumerate() {
+        let mut mark = Shape::group(canvas.id(repair.one.name)).told(&told(repair));
+        mark.push(marker(&canvas, Mark::nth(place), plot.at(of(repair.one)), Role::Ink));
         canvas.draw(mark);
     }
     let foot = "The line joins the repairs that no other beats in both price and chance; each dot is one of them.";
@@ -51,15 +51,9 @@ pub fn price_and_comeback(verdict: &Verdict<'_>, frame: &Frame) -> Result<Figure
     Ok(Figure::of(canvas, title, &format!("{truck}. {}.", words.join("; "))))
 }
 
-/// "recommended: 86.40 EUR, 12 %".
-fn told(alternative: &Alternative) -> String {
-    format!(
-        "{}: {}, {} comeback, {:.0} min",
-        alternative_words(alternative.name),
-        alternative.price,
-        chance(alternative.comeback),
-        alternative.minutes
-    )
+/// "Recommended: 86.40 EUR, 12 % comeback, 80 min".
+fn told(Drawn { one, name, .. }: &Drawn<'_>) -> String {
+    format!("{name}: {}, {} comeback, {:.0} min", one.price, chance(one.comeback), one.minutes)
 }
 
 /// From each point on the chance stays until more is paid.
@@ -88,11 +82,15 @@ fn around(prices: &[f64]) -> [f64; 2] {
 /// What each alternative cures and leaves.
 fn cures(canvas: &mut Canvas, verdict: &Verdict<'_>, area: crate::canvas::Area) -> f64 {
     let mut y = area.y;
-    for (_, alternative) in told_alternatives(&verdict.plan) {
+    for Drawn { one, name, .. } in drawn_repairs(verdict) {
         let named = |id: &String| verdict.diagnosis.book.cause(id).map_or(id.clone(), |cause| cause.name.clone());
-        let cured: Vec<String> = alternative.cures.iter().map(named).collect();
-        let cured = if cured.is_empty() { "nothing but the broken gears".to_owned() } else { cured.join(", ") };
-        let text = format!("{} cures: {cured}.", crate::words::sentence(&alternative_words(alternative.name)));
+        let cured: Vec<String> = one.cures.iter().map(named).collect();
+        let cured = match cured.is_empty() {
+            true if verdict.job.strip_happened() => "nothing but the broken gears".to_owned(),
+            true => "nothing".to_owned(),
+            false => cured.join(", "),
+        };
+        let text = format!("{name} cures: {cured}.");
         y = canvas.paragraph(area.below(y), BODY, Role::Ink, &text) + 3.0;
     }
     y

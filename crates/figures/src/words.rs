@@ -1,9 +1,9 @@
 //! Margins, states, chances and values in words: one wording for the drawings, the papers, the pages and the screen.
 
 use crate::theme::Role;
-use toothsayer_job::State;
+use toothsayer_job::{Job, State};
 use toothsayer_quantity::{Kind, Money, System, digits, show};
-use toothsayer_verdict::{Alternative, FailsAt, Limit, Margin, Plan};
+use toothsayer_verdict::{Alternative, FailsAt, Limit, Margin, NEW_GEARS_ONLY, RECOMMENDED, SMALLEST_SOUND, Verdict};
 
 /// How a margin stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -145,16 +145,54 @@ pub fn value(kind: Kind, si: f64, system: System) -> String {
     show(kind, if nothing { 0.0 } else { si }, system)
 }
 
-/// An alternative in words.
-pub(crate) fn alternative_words(name: &str) -> String {
-    name.replace('-', " ")
+/// An alternative's name in words.
+pub fn name_words(name: &str, job: &Job) -> &'static str {
+    match name {
+        NEW_GEARS_ONLY if job.strip_happened() => "New gears only",
+        NEW_GEARS_ONLY => "Check only",
+        SMALLEST_SOUND => "Smallest sound",
+        RECOMMENDED => "Recommended",
+        _ => "Sturdiest",
+    }
 }
 
-/// The alternatives that differ, each with its place in the plan: what cures the same as the recommended one is that one.
-pub(crate) fn told_alternatives(plan: &Plan) -> Vec<(usize, &Alternative)> {
-    let recommended = plan.recommended();
-    let same = |one: &Alternative| recommended.is_some_and(|other| other.name != one.name && other.cures == one.cures);
-    plan.alternatives.iter().enumerate().filter(|(_, one)| !same(one)).collect()
+/// Alternatives that are the same repair, together.
+pub fn repairs(alternatives: &[Alternative]) -> Vec<Vec<&Alternative>> {
+    let mut repairs: Vec<Vec<&Alternative>> = Vec::new();
+    for one in alternatives {
+        match repairs.iter_mut().find(|same| same[0].cures == one.cures) {
+            Some(same) => same.push(one),
+            None => repairs.push(vec![one]),
+        }
+    }
+    repairs
+}
+
+/// The names of one repair.
+pub fn names(same: &[&Alternative], job: &Job) -> String {
+    let words = same.iter().enumerate().map(|(place, one)| match place {
+        0 => name_words(one.name, job).to_owned(),
+        _ => name_words(one.name, job).to_lowercase(),
+    });
+    words.collect::<Vec<_>>().join(", ")
+}
+
+/// A repair that is drawn: its place in the plan, and its names.
+pub(crate) struct Drawn<'a> {
+    pub place: usize,
+    pub one: &'a Alternative,
+    pub name: String,
+}
+
+/// The repairs that differ, each under all its names.
+pub(crate) fn drawn_repairs<'a>(verdict: &'a Verdict<'_>) -> Vec<Drawn<'a>> {
+    let alternatives = &verdict.plan.alternatives;
+    let place = |one: &Alternative| alternatives.iter().position(|other| other.name == one.name).unwrap_or(0);
+    let drawn = |same: Vec<&'a Alternative>| {
+        let one = *same.first()?;
+        Some(Drawn { place: place(one), one, name: names(&same, verdict.job) })
+    };
+    repairs(alternatives).into_iter().filter_map(drawn).collect()
 }
 
 /// An amount in major units, for an axis; sums stay in minor ones.

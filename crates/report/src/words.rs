@@ -1,15 +1,15 @@
 //! Figures in words, one wording for the screen and for paper: states, margins, chances, minutes, values with units.
 
 pub use toothsayer_figures::words::{
-    amount, chance, margin_role, margin_words, number, sentence, step_words, value, worst_of_each,
+    amount, chance, margin_role, margin_words, name_words, names, number, repairs, sentence, step_words, value,
+    worst_of_each,
 };
 
+use std::fmt::Display;
 use toothsayer_fault_book::FaultBook;
-use toothsayer_job::{Fields, Finding, Job, Setting, Sheet, State};
+use toothsayer_job::{Fields, Finding, Setting, Sheet, State};
 use toothsayer_quantity::{Kind, System};
-use toothsayer_verdict::{
-    Alternative, FailsAt, Holds, NEW_GEARS_ONLY, RECOMMENDED, SMALLEST_SOUND, Shortfall, Stopping, WorkFigure,
-};
+use toothsayer_verdict::{FailsAt, Holds, Shortfall, Stopping, WorkFigure};
 
 /// A state in words.
 pub fn state_words(state: State) -> &'static str {
@@ -48,44 +48,15 @@ pub fn way(stop: &Stopping, system: System) -> String {
 }
 
 /// "a, b and c".
-pub fn list(items: &[String]) -> String {
+pub fn list(items: &[impl Display]) -> String {
     match items {
         [] => String::new(),
-        [one] => one.clone(),
-        [init @ .., last] => format!("{} and {last}", init.join(", ")),
-    }
-}
-
-/// An alternative's name in words.
-pub fn name_words(name: &str, job: &Job) -> &'static str {
-    match name {
-        NEW_GEARS_ONLY if job.strip_happened() => "New gears only",
-        NEW_GEARS_ONLY => "Check only",
-        SMALLEST_SOUND => "Smallest sound",
-        RECOMMENDED => "Recommended",
-        _ => "Sturdiest",
-    }
-}
-
-/// Alternatives that are the same repair, together.
-pub fn repairs(alternatives: &[Alternative]) -> Vec<Vec<&Alternative>> {
-    let mut repairs: Vec<Vec<&Alternative>> = Vec::new();
-    for one in alternatives {
-        match repairs.iter_mut().find(|same| same[0].cures == one.cures) {
-            Some(same) => same.push(one),
-            None => repairs.push(vec![one]),
+        [one] => one.to_string(),
+        [init @ .., last] => {
+            let init: Vec<String> = init.iter().map(ToString::to_string).collect();
+            format!("{} and {last}", init.join(", "))
         }
     }
-    repairs
-}
-
-/// The names of one repair.
-pub fn names(same: &[&Alternative], job: &Job) -> String {
-    let words = same.iter().enumerate().map(|(place, one)| match place {
-        0 => name_words(one.name, job).to_owned(),
-        _ => name_words(one.name, job).to_lowercase(),
-    });
-    words.collect::<Vec<_>>().join(", ")
 }
 
 /// What a weaker brake does to the way to a stop.
