@@ -285,6 +285,25 @@ pub async fn today(at: &impl Reach, most: u32) -> Result<Vec<Job>> {
 /// do not agree by themselves. Only the open jobs are looked at, by an index of their own.
 pub(crate) const TODAY: &str = "WHERE open = 1 ORDER BY due NULLS LAST, number LIMIT $1";
 
+/// The jobs whose work came to cost more than the customer's last yes goes up to, in today's order: nothing goes on there
+/// before they are asked again.
+///
+/// # Errors
+/// The database does not answer.
+pub async fn risen(at: &impl Reach, most: u32) -> Result<Vec<Job>> {
+    list(at, RISEN, vec![sql::number(i64::from(most))]).await
+}
+
+/// The end of the question for the jobs whose price rose: of those that wait for work or are worked on, what was taken
+/// and the lines come to more than the last answer.
+pub(crate) const RISEN: &str = "WHERE open = 1 AND kind <> 'warranty' \
+    AND state IN ('agreed', 'waiting-for-parts', 'on-the-bench') \
+    AND COALESCE((SELECT SUM(offer.price) FROM offer WHERE offer.job = job.id AND offer.answer = 'taken'), 0) \
+    + COALESCE((SELECT SUM(line.price * line.quantity) FROM line WHERE line.job = job.id), 0) \
+    > COALESCE((SELECT said.up_to FROM go_ahead said WHERE said.job = job.id AND NOT EXISTS (SELECT 1 FROM go_ahead later \
+    WHERE later.job = said.job AND (later.at > said.at OR (later.at = said.at AND later.id > said.id)))), 0) \
+    ORDER BY due NULLS LAST, number LIMIT $1";
+
 /// A job's life so far.
 ///
 /// # Errors

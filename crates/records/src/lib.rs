@@ -54,7 +54,9 @@ pub use erase::{Erased, erase};
 pub use error::{Error, Result};
 pub use health::{Health, health_of};
 pub use id::Id;
-pub use job::{Earlier, Job, JobKind, Move, NewJob, comeback_of, job_by_number, jobs_of, latest_jobs, moves_of, today};
+pub use job::{
+    Earlier, Job, JobKind, Move, NewJob, comeback_of, job_by_number, jobs_of, latest_jobs, moves_of, risen, today,
+};
 pub use job_file::{Incoming, Tables, export, told_file, with_tables};
 pub use life_cycle::{Facts, JobState, Refusal, Word, step};
 pub use migrate::{LATEST, Migration, migrate_to, migrations, schema_of};

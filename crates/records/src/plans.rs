@@ -3,7 +3,7 @@
 use crate::audit;
 use crate::bench::{STINT, STINTS};
 use crate::error::Result;
-use crate::job::{BY_NUMBER, JOB, LATEST_JOBS, MOVE, MOVES, OF_TRUCK, TODAY};
+use crate::job::{BY_NUMBER, JOB, LATEST_JOBS, MOVE, MOVES, OF_TRUCK, RISEN, TODAY};
 use crate::parts::{LEDGER, NEED, NEEDS, STOCK};
 use crate::photos::{PHOTO, PHOTOS, UNFILED};
 use crate::priced::{ANSWERS, GO_AHEAD, LINE, OF_JOB, OFFER};
@@ -35,10 +35,11 @@ enum Asked {
 }
 
 /// Name, table, end of the question, what is asked with.
-const PATHS: [(&str, &Table, &str, Asked); 17] = [
+const PATHS: [(&str, &Table, &str, Asked); 18] = [
     ("job by id", &JOB, "WHERE id = $1", Asked::Key),
     ("job by number", &JOB, BY_NUMBER, Asked::Number),
     ("today's list", &JOB, TODAY, Asked::Number),
+    ("jobs whose price rose", &JOB, RISEN, Asked::Number),
     ("latest jobs", &JOB, LATEST_JOBS, Asked::Both),
     ("a truck's jobs", &JOB, OF_TRUCK, Asked::Key),
     ("a customer's trucks", &TRUCK, OF_CUSTOMER, Asked::Key),

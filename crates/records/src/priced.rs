@@ -263,8 +263,8 @@ pub async fn go_aheads_of(at: &impl Reach, job: Id<Job>) -> Result<Vec<GoAhead>>
     list(at, ANSWERS, vec![sql::text(job)]).await
 }
 
-/// What the customer owes when the truck is collected: the work, or the looking where nothing was agreed on; nothing
-/// where the shop or the maker pays. Minor units of the job's currency.
+/// What the customer owes when the truck is collected: the work, no further than their yes goes, or the looking where
+/// nothing was agreed on; nothing where the shop or the maker pays. Minor units of the job's currency.
 ///
 /// # Errors
 /// The database does not answer.
@@ -272,9 +272,10 @@ pub async fn owed(at: &impl Reach, job: &Job) -> Result<i64> {
     if job.kind == JobKind::Warranty {
         return Ok(0);
     }
-    let taken = offers_of(at, job.id).await?.iter().any(|offer| !offer.was_not_taken());
-    let nothing = !taken && lines_of(at, job.id).await?.is_empty();
-    if nothing { Ok(job.looking_fee) } else { price_of(at, job).await }
+    match go_aheads_of(at, job.id).await?.last().and_then(GoAhead::limit) {
+        Some(up_to) => Ok(price_of(at, job).await?.min(up_to)),
+        None => Ok(job.looking_fee),
+    }
 }
 
 /// What the customer pays for the work: the offer that was taken and the lines, minor units of the job's currency.

@@ -8,7 +8,10 @@ use crate::page::trouble::Trouble;
 use crate::page::words::waits_for;
 use axum::extract::{Extension, State};
 use axum::response::Response;
-use toothsayer_records::{Customer, Deed, Job, JobState, Moment, Reach, Truck, WallClock, newest_change, today};
+use std::collections::HashSet;
+use toothsayer_records::{
+    Customer, Deed, Id, Job, JobState, Moment, Reach, Truck, WallClock, newest_change, risen, today,
+};
 
 /// Jobs that are listed at most; a bench has a dozen.
 const MOST: u32 = 100;
@@ -17,7 +20,10 @@ const MOST: u32 = 100;
 pub(crate) async fn show(State(app): State<App>, Extension(seat): Extension<Seat>) -> Result<Response, Trouble> {
     let changes = newest_change(app.store()).await?;
     let jobs = today(app.store(), MOST).await?;
-    let cards: Vec<_> = jobs.iter().map(|job| job.state).zip(cards(&app, &seat.clock, &jobs).await?).collect();
+    let risen: HashSet<Id<Job>> = risen(app.store(), MOST).await?.into_iter().map(|job| job.id).collect();
+    // Whose price rose above the yes waits for another one, wherever the work is.
+    let waits = |job: &Job| if risen.contains(&job.id) { JobState::WaitingForAnswer } else { job.state };
+    let cards: Vec<_> = jobs.iter().map(waits).zip(cards(&app, &seat.clock, &jobs).await?).collect();
     let groups = JobState::ALL.into_iter().filter_map(|state| {
         let own: Vec<Html> = cards.iter().filter(|(of, _)| *of == state).map(|(_, card)| card.clone()).collect();
         let head = format!("{} ({})", waits_for(state), own.len());

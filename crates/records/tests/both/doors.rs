@@ -191,7 +191,11 @@ fn looking_costs_something_where_nothing_was_agreed_on() {
         let write = store.begin(now(1)).await.unwrap();
         write.add(Line { price: 900, ..Line::new(&write, job.id, LineKind::Part, "bearing") }).await.unwrap();
         let job = write.save(toothsayer_records::Job { looking_fee: 3_000, ..job }).await.unwrap().saved().unwrap();
-        assert_eq!(owed(&write, &job).await, Ok(900));
+        assert_eq!(owed(&write, &job).await, Ok(3_000), "a line that nobody agreed to is not owed");
+        for (up_to, owes) in [(1_200, 900), (700, 700)] {
+            write.add(GoAhead::yes(&write, job.id, Channel::Phone, up_to)).await.unwrap();
+            assert_eq!(owed(&write, &job).await, Ok(owes), "a yes up to {up_to}");
+        }
         let warranty = toothsayer_records::Job { kind: JobKind::Warranty, ..job };
         assert_eq!(owed(&write, &warranty).await, Ok(0));
         let error = write.add(Line { quantity: 0, ..Line::new(&write, warranty.id, LineKind::Part, "none") }).await;
