@@ -53,7 +53,8 @@ pub(crate) fn one(seat: &Seat, person: &Person, typed: Option<&Change>) -> Html 
 }
 
 fn post(person: &Person, to: &str) -> Tag {
-    let form = tag("form").with("method", "post").with("action", &format!("/people/{}", person.id)).class("answer");
+    let form =
+        tag("form").with("method", "post").with("action", &format!("/people/{}", person.id)).class("narrow-form");
     form.hold(hidden("version", &person.version.to_string())).hold(hidden("to", to))
 }
 
@@ -89,10 +90,14 @@ fn others(person: &Person) -> Html {
 
 /// Asked once more: it signs somebody out at once.
 fn goes(person: &Person) -> Html {
-    let told = "Every device of theirs is signed out, and they cannot sign in any more. What they did stays theirs; they \
-                can be let in again.";
-    let sure = format!("Yes, {} no longer works here", person.name);
-    let form = post(person, "gone").hold(tag("p").say(told)).hold(tag("button").say(&sure));
+    let told = format!(
+        "Every device of {} is signed out, and they cannot sign in any more. What they did stays theirs; they can be let in \
+         again.",
+        person.name
+    );
+    let sure = "Yes, sign them out";
+    let button = tag("button").with("aria-label", &format!("{sure}: {}", person.name)).say(sure);
+    let form = post(person, "gone").hold(tag("p").say(&told)).hold(button);
     tag("details").hold(tag("summary").say("No longer works here")).hold(form).into()
 }
 

@@ -42,7 +42,7 @@ pub(crate) fn steps_from(job: &Job, at: &str) -> Html {
     }
     let [on, no, back] = [Way::On, Way::No, Way::Back]
         .map(|way| Html::of(next.iter().filter(|to| Way::of(job.state, **to) == way).map(|to| button(job, *to))));
-    let hint = "Needed for a no that is told here, and for a step back.";
+    let hint = "Needed for a no that is told here, for a step back, and where nothing is repaired.";
     let reason = field("Reason", input("text", "reason").with("autocomplete", "off"), hint);
     let form = tag("form").with("method", "post").with("action", &format!("/jobs/{}/lead", job.number)).all([
         hidden("version", &job.version.to_string()),

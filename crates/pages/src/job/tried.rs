@@ -8,6 +8,7 @@ use crate::job::verdict::hold_of;
 use crate::page::html::{Html, tag};
 use crate::page::shell::{choice, field, input};
 use crate::page::trouble::Trouble;
+use crate::page::typed::{decimal_comma, refusal};
 use crate::page::words::{sentence, speed};
 use axum::extract::{Extension, Path, Query, State};
 use axum::http::StatusCode;
@@ -15,7 +16,7 @@ use axum::http::header::CONTENT_TYPE;
 use axum::response::{IntoResponse, Response};
 use serde::Deserialize;
 use std::sync::Arc;
-use toothsayer_job::{Setting, Sheet};
+use toothsayer_job::{Setting, SettingError, Sheet};
 use toothsayer_quantity::{System, Unit};
 use toothsayer_records::job_by_number;
 use toothsayer_report::words::{margin_words, state_words, value, way};
@@ -144,14 +145,14 @@ impl Wish {
     fn settings(&self, truck: &Sheet, system: System) -> Result<Vec<Setting>, Vec<String>> {
         let (mut settings, mut wrong) = (Vec::new(), Vec::new());
         for knob in KNOBS.iter().filter(|knob| !self.typed(knob.name).is_empty()) {
-            let text = self.typed(knob.name).replace(',', ".");
+            let text = decimal_comma(self.typed(knob.name));
             if knob.now(truck, system).is_some_and(|now| text.parse() == Ok(now)) {
                 continue;
             }
             match Setting::parse(&format!("{}={text} {}", knob.key, knob.unit(system)), truck) {
                 Ok(_) if text.parse::<f64>().is_err() => wrong.push(format!("{}: “{text}” is no number.", knob.label)),
                 Ok(setting) => settings.push(setting),
-                Err(error) => wrong.push(format!("{}: {}; {}.", knob.label, error.message, error.hint)),
+                Err(error) => wrong.push(knob.refusal(&error)),
             }
         }
         if wrong.is_empty() { Ok(settings) } else { Err(wrong) }
@@ -159,6 +160,13 @@ impl Wish {
 }
 
 impl Knob {
+    /// What is wrong with what was typed, by the knob's label instead of its key.
+    fn refusal(&self, problem: &SettingError) -> String {
+        let message = problem.message.replace(&format!("`{}`", self.key), self.label);
+        let told = if message.starts_with(self.label) { message } else { format!("{}: {message}", self.label) };
+        refusal(&told, &problem.hint)
+    }
+
     fn unit(&self, system: System) -> &'static str {
         self.units[usize::from(system == System::Us)]
     }

@@ -143,7 +143,7 @@ fn made(seat: &Seat, number: i64, token: &Token, address: &str) -> Result<Respon
         tag("h1").say("A link for the customer").into(),
         tag("p")
             .say(&format!(
-                "It goes until {}. It is shown now and never again: only its hash is kept.",
+                "It goes until {}. It is shown now and never again, not even by the shop's own records.",
                 seat.clock.when(token.ends)
             ))
             .into(),

@@ -85,11 +85,16 @@ fn usually(days: i64) -> String {
     }
 }
 
-/// "Why 3: jobs need 1, the shelf should keep 2; 0 are free there, 0 are on their way."
+/// "Why 3: jobs need 1, the shelf should keep 2; none is free there."
 fn why(short: &Short) -> String {
-    let Short { needed, keep, free, coming } = short;
-    let pieces = short.pieces();
-    format!("Why {pieces}: jobs need {needed}, the shelf should keep {keep}; {free} free there, {coming} on their way.")
+    let Short { needed, keep, free, coming } = *short;
+    let counted = |pieces: i64, told: String| Some(told).filter(|_| pieces > 0);
+    let wanted =
+        [counted(needed, format!("jobs need {needed}")), counted(keep, format!("the shelf should keep {keep}"))];
+    let there = if free > 0 { format!("{free} free there") } else { "none is free there".to_owned() };
+    let there = [Some(there), counted(coming, format!("{coming} on the way"))];
+    let [wanted, there] = [&wanted, &there].map(|told| told.iter().flatten().cloned().collect::<Vec<_>>().join(", "));
+    format!("Why {}: {wanted}; {there}.", short.pieces())
 }
 
 fn cost(line: &OrderLine) -> String {

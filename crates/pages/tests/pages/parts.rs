@@ -152,7 +152,7 @@ fn what_is_short_is_ordered_by_supplier_and_comes() {
         shop.post(&technician, "/jobs/1/needs", &[("plan", "yes")]).await;
         let page = shop.get(&technician, "/parts/orders").await.body;
         assert!(page.contains("Ratchet Row") && page.contains("3 × spur 53") && page.contains("for job 1"));
-        assert!(page.contains("Why 3: jobs need 1, the shelf should keep 2; 0 free there, 0 on their way."));
+        assert!(page.contains("Why 3: jobs need 1, the shelf should keep 2; none is free there."));
         assert!(page.contains("usually comes 4 days after ordering"));
         let file = shop.get(&counter, "/parts/orders.csv").await;
         assert!(file.headers[CONTENT_TYPE].to_str().unwrap().starts_with("text/csv"));

@@ -61,6 +61,7 @@ fn the_steps_stand_in_bench_order_with_torques_and_the_screw_map() {
             "Before and while you work",
             "N·m, no tighter",
             "Which screw goes where",
+            "assumed: look at the screws first",
             "No repair is agreed on yet",
             "0 of ",
             "Done",

@@ -59,6 +59,8 @@ pub(crate) struct Screwed {
     pub tighten_to: String,
     /// The torque that its maker prints.
     pub printed: Option<Torque>,
+    /// Whether nobody told of its screws: the class's stand in.
+    pub assumed: bool,
 }
 
 /// What the work page is made from.
@@ -118,7 +120,7 @@ pub(crate) fn work_out(text: &str, book: &FaultBook, system: System, memo: &Memo
     };
     Ok(WorkPlan {
         repairs: verdict.plan.alternatives.iter().map(repair).collect(),
-        joints: loaded.build.joints.iter().map(|joint| screwed(joint, &windows, system)).collect(),
+        joints: loaded.build.joints.iter().map(|joint| screwed(joint, &job, &windows, system)).collect(),
         map: drawn.map_err(|trouble| trouble.to_string()),
         gears: [Gear::Pinion, Gear::Spur].into_iter().filter_map(|gear| wanted_gear(&job.built, gear)).collect(),
         windows,
@@ -145,8 +147,11 @@ fn worked_out(step: &PlanStep, loaded: &Loaded, system: System) -> Step {
     }
 }
 
-fn screwed(joint: &Joint, windows: &Windows, system: System) -> Screwed {
+fn screwed(joint: &Joint, job: &Job, windows: &Windows, system: System) -> Screwed {
+    let told = job.built.joints.iter().find(|one| one.name == joint.name);
+    let size = told.and_then(|one| one.fields.words.get("joints.size"));
     Screwed {
+        assumed: size.is_none_or(|size| size.origin.is_assumed()),
         name: joint.name.clone(),
         screws: screws(joint, system),
         into: joint.thread_in.clone(),
@@ -155,12 +160,16 @@ fn screwed(joint: &Joint, windows: &Windows, system: System) -> Screwed {
     }
 }
 
+/// What stands beside screws that nobody told of.
+pub(crate) const ASSUMED: &str = "assumed: look at the screws first";
+
 /// Each joint with its screws and how tight, as a table.
 pub(crate) fn joints_table(joints: &[Screwed]) -> Html {
     const HEADS: [&str; 4] = ["Joint", "Screws", "Into", "Tighten to"];
     let heads = HEADS.map(|head| tag("th").with("scope", "col").say(head).into());
     let row = |joint: &Screwed| {
-        let cells = [&joint.name, &joint.screws, &joint.into, &joint.tighten_to];
+        let screws = if joint.assumed { format!("{} ({ASSUMED})", joint.screws) } else { joint.screws.clone() };
+        let cells = [&joint.name, &screws, &joint.into, &joint.tighten_to];
         let cells = HEADS.iter().zip(cells).map(|(head, text)| tag("td").with("data-head", head).say(text).into());
         tag("tr").all(cells.collect::<Vec<_>>()).into()
     };

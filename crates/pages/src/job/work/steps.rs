@@ -1,6 +1,6 @@
 //! The steps of the work, each with its cautions, its clock, its torque and who signed for it.
 
-use super::plan::{Screwed, Step};
+use super::plan::{ASSUMED, Screwed, Step};
 use super::{Work, clock};
 use crate::page::html::{Html, tag};
 use crate::page::shell::{helped, hidden, input, live};
@@ -177,7 +177,8 @@ impl Line<'_> {
 
 fn tighten(joint: &Screwed) -> Html {
     let told = format!("{}: {}", sentence(&joint.name), joint.tighten_to);
-    let screws = format!("{}, into {}", joint.screws, joint.into);
+    let assumed = if joint.assumed { format!("; {ASSUMED}") } else { String::new() };
+    let screws = format!("{}, into {}{assumed}", joint.screws, joint.into);
     let told = tag("p").hold(tag("strong").say(&told)).hold(tag("span").class("small").say(&format!(" {screws}")));
     told.into()
 }
