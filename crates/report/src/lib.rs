@@ -11,6 +11,7 @@ pub mod machine;
 mod network_file;
 mod page;
 mod papers;
+pub mod plain;
 mod square_code;
 mod torque;
 mod typeset;
@@ -21,8 +22,8 @@ pub use care::{CareDates, CareWords, FIRST_YEAR, RUNS_PER_WEEK, RunsPerWeek, car
 pub use error::Error;
 pub use jiff::civil::Date;
 pub use network_file::network_file;
-pub use page::{VerdictParts, VerdictSection, customer_body, page_rules, verdict_page, verdict_parts};
-pub use papers::{Cover, Matter, PaperKind, Photo, Standing, Written, write_paper};
+pub use page::{CustomerParts, VerdictParts, VerdictSection, customer_parts, page_rules, verdict_page, verdict_parts};
+pub use papers::{Cover, Matter, Offered, OwnLine, PaperKind, Photo, Standing, Written, work_of, write_paper};
 pub use square_code::SquareCode;
 pub use torque::{screws, tighten_to, torque_window};
 pub use typeset::{EMBEDDED, PaperSize};

@@ -70,7 +70,7 @@ pub use mesh_state::{MeshState, Shown, shown_by_mesh};
 pub use motor::truck_speeds;
 pub use peaks::{Blow, CasePeaks, LASH_PHASES, Memo, Phases, event, peaks};
 pub use plan::{
-    Alternative, FrontPoint, NEW_GEARS_ONLY, Plan, PlanPart, PlanStep, RECOMMENDED, SMALLEST_SOUND, STURDIEST,
+    Alternative, FrontPoint, Left, NEW_GEARS_ONLY, Plan, PlanPart, PlanStep, RECOMMENDED, SMALLEST_SOUND, STURDIEST,
 };
 pub use ranges::{Answer, Drawn, FIRST_DRAWS, MOST_DRAWS, Narrow, Narrowing, Ranges, USUAL_SEED, Watch};
 pub use second_look::{RootStresses, TOLD_FORCE, root_stresses};

@@ -3,6 +3,7 @@
 use crate::app::App;
 use crate::door::guard::Seat;
 use crate::job::answering::Reply;
+use crate::job::deal::{Asked, Deal};
 use crate::job::go_ahead::Chosen;
 use crate::job::lines::{self, NewLine};
 use crate::job::offering::{Offering, Repair, offering};
@@ -15,10 +16,14 @@ use axum::extract::{Extension, Path, State};
 use axum::response::Response;
 use std::sync::Arc;
 use toothsayer_records::{
-    Answer, Channel, Customer, Deed, GoAhead, Job, JobKind, JobState, Line, Offer, OfferAnswer, Reach, Truck,
-    WallClock, export, go_aheads_of, job_by_number, lines_of, newest_change, offers_of, price_of,
+    Answer, Channel, Customer, Deed, GoAhead, Job, Offer, OfferAnswer, Reach, Truck, WallClock, export, job_by_number,
+    newest_change,
 };
 use toothsayer_report::words::list;
+
+/// What is told above the answer where offers are reckoned otherwise by now.
+const NOT_AS_OFFERED: &str = "More is known now, or prices moved: offer anew. A yes goes only to what is still as it was \
+    offered.";
 
 /// What stands on the page.
 struct Table {
@@ -26,11 +31,7 @@ struct Table {
     offering: Arc<Offering>,
     truck: Truck,
     customer: Customer,
-    offers: Vec<Offer>,
-    lines: Vec<Line>,
-    answers: Vec<GoAhead>,
-    /// What the work costs now: the offer that was taken, and the lines.
-    price: i64,
+    deal: Deal,
 }
 
 /// What was typed and could not be kept.
@@ -66,7 +67,7 @@ pub(crate) async fn sheet(app: &App, seat: &Seat, number: i64, typed: &Typed<'_>
         part("standing", table.standing(&seat.clock)),
         part("repairs", table.cards()),
         part("curve", table.comparison()),
-        part("lines", lines::section(&table.job, &table.lines, typed.line, may)),
+        part("lines", lines::section(&table.job, &table.deal.lines, typed.line, may)),
         part("offer", table.offer(may)),
         part("answer", table.answer(typed.reply, may)),
     ];
@@ -87,16 +88,7 @@ impl Table {
         let truck: Truck = store.get(job.truck).await?;
         let customer = store.get(truck.customer).await?;
         let (_, offering) = weighed(app, &job).await?;
-        Ok(Self {
-            offers: offers_of(store, job.id).await?,
-            lines: lines_of(store, job.id).await?,
-            answers: go_aheads_of(store, job.id).await?,
-            price: price_of(store, &job).await?,
-            job,
-            offering,
-            truck,
-            customer,
-        })
+        Ok(Self { deal: Deal::of(store, &job).await?, job, offering, truck, customer })
     }
 
     fn money(&self, minor: i64) -> String {
@@ -116,49 +108,40 @@ impl Table {
             .into()
     }
 
-    /// The free lines together.
-    fn extra(&self) -> i64 {
-        self.lines.iter().map(|line| line.price.saturating_mul(line.quantity)).fold(0, i64::saturating_add)
-    }
-
-    fn taken(&self) -> Option<&Offer> {
-        self.offers.iter().find(|offer| offer.answer == OfferAnswer::Taken)
-    }
-
-    fn is_open(&self) -> bool {
-        self.offers.iter().any(|offer| offer.answer == OfferAnswer::Open)
-    }
-
-    /// Up to which price the last answer goes.
-    fn agreed(&self) -> Option<i64> {
-        if self.job.kind == JobKind::Warranty { Some(i64::MAX) } else { self.answers.last()?.limit() }
-    }
-
-    /// Whether the work became dearer than what was agreed on.
-    fn rose(&self) -> bool {
-        let wants_yes = [JobState::Agreed, JobState::WaitingForParts, JobState::OnTheBench];
-        wants_yes.contains(&self.job.state) && self.agreed().is_none_or(|up_to| self.price > up_to)
-    }
-
     /// What was answered, and whether it still covers the price.
     fn standing(&self, clock: &WallClock) -> Html {
-        let told = self.answers.iter().rev().map(|one| tag("li").say(&self.answered(one, clock)).into());
-        let answers = match self.answers.is_empty() {
+        let told = self.deal.answers.iter().rev().map(|one| tag("li").say(&self.answered(one, clock)).into());
+        let answers = match self.deal.answers.is_empty() {
             true => Html::default(),
             false => tag("ul").all(told).into(),
         };
-        let (class, words) = match self.taken() {
-            _ if self.rose() => (
+        let (class, words) = match (self.deal.taken(), self.deal.agreed()) {
+            (_, Some(agreed)) if self.deal.rose() => (
                 "bad",
                 format!(
-                    "The price rose to {}, above what was agreed on: ask the customer again before the work goes on.",
-                    self.money(self.price)
+                    "The price rose to {}, above the {} that was agreed on: ask the customer again before the work goes on.",
+                    self.money(self.deal.price),
+                    self.money(agreed)
                 ),
             ),
-            Some(offer) => ("good", format!("Taken: {}, {} with all lines.", offer.name, self.money(self.price))),
-            None if self.is_open() => ("doubt", "Offered; the customer has not answered yet.".to_owned()),
-            None if self.offers.is_empty() => return Html::default(),
-            None => ("plain", "Offered and not taken.".to_owned()),
+            _ if self.deal.rose() => {
+                ("bad", "Nobody agreed to the work yet: ask the customer before it goes on.".into())
+            }
+            (Some(offer), _) if self.deal.is_gone(&self.offering) => (
+                "bad",
+                format!(
+                    "Taken: {}, {} with all lines. The plan no longer has that repair as it was agreed on: offer anew \
+                     before the work goes on.",
+                    offer.name,
+                    self.money(self.deal.price)
+                ),
+            ),
+            (Some(offer), _) => {
+                ("good", format!("Taken: {}, {} with all lines.", offer.name, self.money(self.deal.price)))
+            }
+            (None, _) if self.deal.is_open() => ("doubt", "Offered; the customer has not answered yet.".to_owned()),
+            (None, _) if self.deal.offers.is_empty() => return Html::default(),
+            (None, _) => ("plain", "Offered and not taken.".to_owned()),
         };
         let id = tag("section").with("id", "standing").class(&format!("notice {class}"));
         id.hold(tag("h2").class("plain").say("Where it stands")).hold(tag("p").say(&words)).hold(answers).into()
@@ -179,8 +162,13 @@ impl Table {
 
     fn cards(&self) -> Html {
         let cards = self.offering.repairs.iter().map(|repair| self.card(repair));
-        let told = "Every one of them is a whole repair. New gears alone are among them, so that the customer sees what \
-                    they would buy.";
+        let told = match self.offering.strip_happened {
+            true => {
+                "Every one of them is a whole repair. New gears alone are among them, so that the customer sees what they \
+                 would buy."
+            }
+            false => "Every one of them is a whole repair. No gears went, so that a check alone is among them.",
+        };
         let head = [Html::from(tag("h2").say("The repairs")), tag("p").say(told).into()];
         tag("section").with("id", "repairs").all(head).hold(tag("div").class("repairs").all(cards)).into()
     }
@@ -194,7 +182,7 @@ impl Table {
             let row = tag("div").hold(tag("dt").say(name)).hold(tag("dd").say(value));
             Html::from(row)
         };
-        let with_lines = match self.extra() {
+        let with_lines = match self.deal.extra() {
             0 => Html::default(),
             extra => fact("With all lines", &self.money(repair.price.minor.saturating_add(extra))),
         };
@@ -206,7 +194,8 @@ impl Table {
             fact(&format!("It comes back within {runs:.0} runs"), &chance(repair.comeback)),
         ]);
         let cures = match repair.cures.is_empty() {
-            true => "Cures: nothing beyond the gears.".to_owned(),
+            true if self.offering.strip_happened => "Cures: nothing beyond the gears.".to_owned(),
+            true => "Cures: nothing.".to_owned(),
             false => format!("Cures: {}.", list(&repair.cures)),
         };
         let leaves = match repair.leaves.is_empty() {
@@ -248,24 +237,12 @@ impl Table {
         tag("section").with("id", "curve").hold(head).hold(self.offering.drawing.clone()).all(notes).into()
     }
 
-    /// Whether what was offered is what the repairs cost now.
-    fn is_offered(&self) -> bool {
-        let same = |repair: &Repair| {
-            self.offers.iter().any(|offer| {
-                offer.name == repair.name
-                    && offer.price == repair.price.minor
-                    && offer.comeback_ppm == Some(repair.comeback_ppm())
-            })
-        };
-        self.offering.repairs.iter().all(same)
-    }
-
     fn offer(&self, may: bool) -> Html {
         let quote = format!("/jobs/{}/papers/quote.pdf", self.job.number);
         let print = tag("a").class("button plain").with("href", &quote).say("Print the quote");
         let head = Html::from(tag("h2").say("Offer"));
         let late = crate::job::go_ahead::to_question(self.job.state).is_none();
-        let (told, words) = match (self.offers.is_empty(), self.is_offered()) {
+        let (told, words) = match (self.deal.offers.is_empty(), self.offering.is_offered(&self.deal.offers)) {
             _ if late => ("The work is done: there is nothing left to offer.", ""),
             (true, _) => (
                 "What is offered is kept as it stands here, and the job waits for the answer.",
@@ -295,7 +272,7 @@ impl Table {
 
     fn answer(&self, typed: Option<&Reply>, may: bool) -> Html {
         let late = crate::job::go_ahead::to_question(self.job.state).is_none();
-        if self.offers.is_empty() || late {
+        if self.deal.offers.is_empty() || late {
             return Html::default();
         }
         if !may {
@@ -304,8 +281,12 @@ impl Table {
         }
         let usual = Reply { said_by: self.customer.name.clone(), ..Reply::default() };
         let reply = typed.unwrap_or(&usual);
-        let offers = self.offers.iter().filter(|offer| self.is_shown(offer));
-        let picks = offers.map(|offer| self.pick(offer, reply));
+        let offers: Vec<&Offer> = self.deal.offers.iter().filter(|offer| self.is_shown(offer)).collect();
+        let anew = match self.deal.asked(&self.offering) {
+            Asked::Anew => tag("p").class("notice doubt").say(NOT_AS_OFFERED).into(),
+            _ => Html::default(),
+        };
+        let picks = offers.into_iter().map(|offer| self.pick(offer, reply));
         let channels = [("counter", "At the counter"), ("phone", "On the telephone")].map(|(value, words)| {
             let radio =
                 input("radio", "channel").with("value", value).flag("checked", reply.channel_or_usual() == value);
@@ -316,6 +297,8 @@ impl Table {
         let form = tag("form").with("method", "post").with("action", &format!("/jobs/{}/answer", self.job.number));
         let form = form.class("narrow-form").all([
             hidden("version", &self.job.version.to_string()),
+            hidden("lines", &self.deal.extra().to_string()),
+            anew,
             tag("fieldset").hold(tag("legend").say("Which repair")).all(picks).into(),
             tag("fieldset").hold(tag("legend").say("How it was said")).all(channels).into(),
             field("Who said it", text("said_by", &reply.said_by).flag("required", true), ""),
@@ -336,22 +319,23 @@ impl Table {
         tag("section").with("id", "answer").hold(tag("h2").say("The customer's answer")).hold(form).into()
     }
 
-    /// Offers that can still be said yes to: those of the last time, and what was taken.
+    /// Offers that can still be said yes to: those of the last time, and what was taken, as they are reckoned now.
     fn is_shown(&self, offer: &Offer) -> bool {
-        offer.answer != OfferAnswer::Declined || !self.is_open()
+        let of_last_time = offer.answer != OfferAnswer::Declined || !self.deal.is_open();
+        of_last_time && self.offering.repair_of(offer).is_some()
     }
 
     fn pick(&self, offer: &Offer, reply: &Reply) -> Html {
         let chosen = Chosen::of(offer).text();
         let recommended = self.offering.repairs.iter().any(|repair| repair.recommended && repair.name == offer.name);
         let checked = match reply.offer.is_empty() {
-            true => self.taken().map_or(recommended, |taken| taken.id == offer.id),
+            true => self.deal.taken().map_or(recommended, |taken| taken.id == offer.id),
             false => reply.offer == chosen,
         };
         let radio = input("radio", "offer").with("value", &chosen).flag("checked", checked);
         let comes_back =
             offer.comeback_ppm.map_or(String::new(), |ppm| format!(", comes back {}", chance(ppm as f64 / 1e6)));
-        let told = format!("{}: {}{comes_back}", offer.name, self.money(offer.price.saturating_add(self.extra())));
+        let told = format!("{}: {}{comes_back}", offer.name, self.money(offer.price.saturating_add(self.deal.extra())));
         tag("label").class("pick").hold(radio).hold(tag("span").say(&told)).into()
     }
 }
@@ -364,7 +348,8 @@ pub(crate) async fn weighed(app: &App, job: &Job) -> Result<(String, Arc<Offerin
     Ok((text, offering))
 }
 
-fn caution(repair: &Repair) -> Html {
+/// What a repair does to the way to a stop, where it lowers the brake.
+pub(crate) fn caution(repair: &Repair) -> Html {
     let Some(brake) = &repair.brake else { return Html::default() };
     tag("p").class("small caution").say(&format!("Caution: {brake}")).into()
 }

@@ -2,8 +2,8 @@
 
 use crate::app::App;
 use crate::door::guard::Seat;
-use crate::job::alternatives::{Typed, sheet};
-use crate::job::go_ahead::{Chosen, Heard, Said, answer};
+use crate::job::alternatives::{Typed, sheet, weighed};
+use crate::job::go_ahead::{Chosen, Heard, Reckoned, Said, answer};
 use crate::page::trouble::Trouble;
 use crate::page::words::typed_money;
 use axum::extract::{Extension, Form, Path, State};
@@ -30,6 +30,8 @@ pub(crate) struct Reply {
     pub answer: String,
     /// The job's version that stood on the page.
     pub version: i64,
+    /// What the shop's own lines came to on it, minor units.
+    pub lines: i64,
 }
 
 impl Reply {
@@ -63,6 +65,7 @@ pub(crate) async fn keep(
     Form(reply): Form<Reply>,
 ) -> Result<Response, Trouble> {
     let (channel, yes) = (reply.channel()?, reply.yes()?);
+    let (text, offering) = weighed(&app, &job_by_number(app.store(), number).await?).await?;
     let write = seat.write(&app).await?;
     let job = job_by_number(&write, number).await?;
     let up_to = typed_money(&reply.up_to, &job.currency);
@@ -77,8 +80,9 @@ pub(crate) async fn keep(
             up_to,
             reason: &reply.reason,
             version: reply.version,
+            lines: reply.lines,
         };
-        answer(&write, &job, &said).await?
+        answer(&write, &job, &said, Reckoned { text: &text, offering: &offering }).await?
     };
     match heard {
         Heard::Kept => {

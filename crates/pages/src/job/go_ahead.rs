@@ -1,15 +1,22 @@
 //! The customer's answer: kept with who gave it, how and up to which price, and the job led on in the same write.
 
+use crate::job::deal::Deal;
+use crate::job::offering::Offering;
 use crate::page::trouble::Trouble;
 use crate::page::words::sentence;
 use toothsayer_records::{
-    Answer, Channel, Error, GoAhead, Id, Job, JobState, Offer, OfferAnswer, Result as Kept, Saved, Write, offers_of,
+    Answer, Channel, Error, GoAhead, Id, Job, JobState, Offer, OfferAnswer, Result as Kept, Saved, Write, export,
     price_of,
 };
 
 /// Letters of a name, and of a reason, at most.
 const LONGEST_NAME: usize = 120;
 const LONGEST_REASON: usize = 1000;
+/// Why an answer is to nothing that stands: somebody changed the job while it was written.
+const CHANGED: &str = "Somebody else decided or changed something meanwhile: it now stands as told here.";
+/// Why a yes to an offer that no longer is what the plan computes is not taken.
+pub(crate) const ANEW: &str = "More is known since this was offered, or prices moved, and a yes to it would not hold: the \
+    shop reckons it anew, and you are asked again.";
 /// Why a job is declined where nobody said more.
 const NO: &str = "the customer said no";
 
@@ -57,6 +64,17 @@ pub(crate) struct Said<'a> {
     pub reason: &'a str,
     /// The job's version that stood on the page.
     pub version: i64,
+    /// What the shop's own lines came to on it, minor units.
+    pub lines: i64,
+}
+
+/// The repairs of a job, weighed before the write begins, as nobody else could write meanwhile.
+#[derive(Clone, Copy)]
+pub(crate) struct Reckoned<'a> {
+    /// The job file that they come from.
+    pub text: &'a str,
+    /// The repairs.
+    pub offering: &'a Offering,
 }
 
 /// What became of an answer.
@@ -74,29 +92,28 @@ impl Heard {
 }
 
 /// Keeps a customer's answer to the offers of a job, marks the offer that was taken, and leads the job on: through every
-/// state in between, as far as its life cycle allows. Counter, telephone and link answer by this alone.
-pub(crate) async fn answer(write: &Write, job: &Job, said: &Said<'_>) -> Result<Heard, Trouble> {
+/// state in between, as far as its life cycle allows. Counter, telephone and link answer by this alone. A yes goes to what
+/// is reckoned now and to nothing else.
+pub(crate) async fn answer(
+    write: &Write,
+    job: &Job,
+    said: &Said<'_>,
+    reckoned: Reckoned<'_>,
+) -> Result<Heard, Trouble> {
     let wrong = unfit(job, said);
     if !wrong.is_empty() {
         return Ok(Heard::Not(wrong));
     }
-    if job.version != said.version {
-        return Ok(Heard::not("Somebody else decided or changed something meanwhile: it now stands as told here."));
+    if job.version != said.version || export(write, job).await? != reckoned.text {
+        return Ok(Heard::not(CHANGED));
     }
-    let offers = offers_of(write, job.id).await?;
-    let taken = if said.yes {
-        let chosen = offers.iter().find(|offer| Some(Chosen::of(offer)) == said.to);
-        let Some(chosen) = chosen else {
-            return Ok(Heard::not(match said.to {
-                Some(_) => "That offer has changed meanwhile: look at its price, then answer again.",
-                None => "Choose which of the repairs the yes is to.",
-            }));
-        };
-        Some(chosen.id)
-    } else {
-        None
+    let deal = Deal::of(write, job).await?;
+    let taken = match said.yes.then(|| chosen(&deal, said, reckoned.offering)) {
+        None => None,
+        Some(Ok(offer)) => Some(offer),
+        Some(Err(why)) => return Ok(Heard::not(why)),
     };
-    mark(write, offers, taken).await?;
+    mark(write, deal.offers, taken).await?;
     let price = price_of(write, job).await?;
     let up_to = said.up_to.unwrap_or(price);
     if said.yes && up_to < price {
@@ -119,6 +136,20 @@ pub(crate) async fn answer(write: &Write, job: &Job, said: &Said<'_>) -> Result<
     };
     let reason = if said.reason.trim().is_empty() { NO } else { said.reason.trim() };
     lead_through(write, job, way, if said.yes { "" } else { reason }).await
+}
+
+/// The offer that a yes goes to, or why there is none.
+fn chosen(deal: &Deal, said: &Said<'_>, offering: &Offering) -> Result<Id<Offer>, &'static str> {
+    let Some(to) = said.to else { return Err("Choose which of the repairs the yes is to.") };
+    let offer = deal.offers.iter().find(|offer| Chosen::of(offer) == to);
+    let offer = offer.ok_or("That offer has changed meanwhile: look at its price, then answer again.")?;
+    if offering.repair_of(offer).is_none() {
+        return Err(ANEW);
+    }
+    match deal.extra() == said.lines {
+        true => Ok(offer.id),
+        false => Err("What comes with every repair has changed meanwhile: look at the price, then answer again."),
+    }
 }
 
 fn unfit(job: &Job, said: &Said<'_>) -> Vec<String> {

@@ -2,21 +2,22 @@
 
 use crate::app::App;
 use crate::door::guard::Seat;
+use crate::job::deal::Deal;
 use crate::job::lead;
-use crate::job::matter::{Ground, money};
+use crate::job::matter::Ground;
 use crate::job::papers::{USUAL_RUNS_PER_WEEK, handed_over};
 use crate::job::way::way;
 use crate::link::give::{self, Typed};
 use crate::page::html::{Html, tag};
 use crate::page::shell::{Frame, field, input, page, problems};
 use crate::page::trouble::Trouble;
-use crate::page::words::waits_for;
+use crate::page::words::{money, waits_for};
 use axum::extract::{Extension, Path, State};
 use axum::response::Response;
 use toothsayer_records::{
-    Customer, Deed, Job, JobKind, Moment, Reach, SignOff, Truck, everybody, job_by_number, links_of, owed, sign_offs_of,
+    Customer, Deed, Job, JobState, Moment, Reach, SignOff, Truck, everybody, job_by_number, links_of, sign_offs_of,
 };
-use toothsayer_report::{Date, PaperKind, RunsPerWeek, customer_body};
+use toothsayer_report::{Date, PaperKind, RunsPerWeek, customer_parts};
 
 /// The page.
 pub(crate) async fn show(
@@ -65,14 +66,41 @@ fn head(job: &Job, truck: &Truck, customer: &Customer) -> Html {
         .into()
 }
 
-/// What the customer owes, and when the truck is looked at again.
-async fn to_settle(app: &App, seat: &Seat, job: &Job) -> Result<Html, Trouble> {
-    let owes = money(job, owed(app.store(), job).await?)?;
-    let why = match (job.kind, owes.minor) {
-        (JobKind::Warranty, _) => "Nothing: the shop or the maker pays".to_owned(),
-        (_, 0) => "Nothing".to_owned(),
-        _ => owes.to_string(),
+/// What the customer owes and what for, or that nothing is agreed on yet.
+fn due(job: &Job, deal: &Deal) -> Vec<(&'static str, String)> {
+    let told = |minor: i64| money(minor, &job.currency);
+    let looking = match deal.owes {
+        0 => "Nothing".to_owned(),
+        owes => format!("{}, the looking fee", told(owes)),
     };
+    let work = format!("{}, the work that was agreed on", told(deal.owes));
+    let is_over = matches!(job.state, JobState::Collected | JobState::Rechecked);
+    match (deal.agreed(), is_over) {
+        _ if deal.is_free => vec![("The customer owes", "Nothing: the shop or the maker pays".to_owned())],
+        (Some(up_to), _) if deal.is_above() => {
+            let ask = if deal.rose() {
+                ": ask the customer again before the work goes on"
+            } else {
+                ", above what was agreed on"
+            };
+            vec![
+                ("Agreed on", format!("Up to {}", told(up_to))),
+                (if is_over { "The job came to" } else { "Now it comes to" }, format!("{}{ask}", told(deal.price))),
+            ]
+        }
+        (Some(_), true) => vec![("The job came to", work)],
+        (Some(_), false) => vec![("The customer owes", work)],
+        (None, true) => vec![("The job came to", looking)],
+        (None, false) if job.state == JobState::Declined || job.state == JobState::Ready => {
+            vec![("The customer owes", looking)]
+        }
+        (None, false) => vec![("Agreed on", "Nothing yet".to_owned()), ("Without any work the customer owes", looking)],
+    }
+}
+
+/// What is to be paid, and when the truck is looked at again.
+async fn to_settle(app: &App, seat: &Seat, job: &Job) -> Result<Html, Trouble> {
+    let deal = Deal::of(app.store(), job).await?;
     let collected = handed_over(app, job).await?;
     let from = collected.unwrap_or_else(Moment::now);
     let recheck = match recheck(seat.clock.day(from))? {
@@ -81,8 +109,8 @@ async fn to_settle(app: &App, seat: &Seat, job: &Job) -> Result<Html, Trouble> {
     };
     let counted = if collected.is_some() { "Collected on" } else { "Counted from today" };
     let fact = |name: &str, value: &str| tag("div").hold(tag("dt").say(name)).hold(tag("dd").say(value)).into();
-    let facts =
-        [fact("The customer owes", &why), fact("Recheck", &recheck), fact(counted, &seat.clock.day(from).to_string())];
+    let facts = due(job, &deal).into_iter().map(|(name, value)| fact(name, &value));
+    let facts = facts.chain([fact("Recheck", &recheck), fact(counted, &seat.clock.day(from).to_string())]);
     Ok(tag("section")
         .with("id", "settle")
         .hold(tag("h2").say("To settle"))
@@ -143,8 +171,8 @@ async fn signed(app: &App, seat: &Seat, job: &Job) -> Result<Html, Trouble> {
 
 /// What the customer reads, or why it cannot be told yet.
 async fn reads(app: &App, job: &Job) -> Result<Html, Trouble> {
-    let told = match body(app, job).await {
-        Ok(body) => body,
+    let told = match read(app, job).await {
+        Ok(CustomerRead { happened, work, details }) => Html::of([happened, work, details]),
         Err(Trouble::Records(error)) => return Err(error.into()),
         Err(trouble) => tag("p").class("notice doubt").say(&format!("This cannot be told yet: {trouble}.")).into(),
     };
@@ -152,11 +180,23 @@ async fn reads(app: &App, job: &Job) -> Result<Html, Trouble> {
     Ok(tag("div").class("reads").hold(head).hold(told).into())
 }
 
+/// What the customer reads of a job, in pieces.
+pub(crate) struct CustomerRead {
+    /// What happened, in short.
+    pub happened: Html,
+    /// What is proposed, or was done.
+    pub work: Html,
+    /// What was seen and measured, and what to do next.
+    pub details: Html,
+}
+
 /// What the customer reads: the same here and behind their link.
-pub(crate) async fn body(app: &App, job: &Job) -> Result<Html, Trouble> {
+pub(crate) async fn read(app: &App, job: &Job) -> Result<CustomerRead, Trouble> {
     let (ground, own) = (Ground::of(app, job).await?, app.clone());
     let key = ground.key("customer");
-    let make = move |memo: &_| ground.tell(own.book(), memo, |matter| Ok(customer_body(matter)?.into_bytes()));
-    let bytes = app.desk.computed(&key, make).await?;
-    Ok(Html::written(String::from_utf8_lossy(&bytes).into_owned()))
+    let make = move |memo: &_| ground.tell(own.book(), memo, customer_parts);
+    let parts = app.desk.computed(&key, make).await?;
+    let [happened, work, details] =
+        [&parts.happened, &parts.work, &parts.details].map(|text| Html::written(text.clone()));
+    Ok(CustomerRead { happened, work, details })
 }

@@ -1,15 +1,16 @@
 //! What the papers and the customer's page of a job are written from: its file, what the shop writes above it, a verdict.
 
 use crate::app::App;
+use crate::job::deal::Deal;
 use crate::page::trouble::Trouble;
 use toothsayer_fault_book::FaultBook;
 use toothsayer_job::Job as JobFile;
 use toothsayer_quantity::{Currency, Money, System};
 use toothsayer_records::{
-    Customer, Error, Job, JobState, Moment, Offer, Reach, Shop, Truck, Units, WallClock, export, offers_of, owed,
+    Customer, Error, Job, JobState, Line, LineKind, Moment, Offer, Reach, Shop, Truck, Units, WallClock, export,
     shop_of,
 };
-use toothsayer_report::{Cover, Error as ReportError, Matter, PaperSize, Standing};
+use toothsayer_report::{Cover, Error as ReportError, Matter, Offered, OwnLine, PaperSize, Standing};
 use toothsayer_verdict::{FIRST_DRAWS, MOST_DRAWS, Memo, Narrow, Ranges, StateMargins, Statement, USUAL_SEED, Verdict};
 
 /// What is known of a job before anything is computed.
@@ -34,16 +35,18 @@ impl Ground {
         let (truck, shop): (Truck, Shop) = (store.get(job.truck).await?, shop_of(store).await?);
         let customer: Customer = store.get(truck.customer).await?;
         let named = |text: String| Some(text).filter(|text| !text.is_empty());
-        let taken = offers_of(store, job.id).await?.into_iter().find(|offer| !offer.was_not_taken());
+        let deal = Deal::of(store, job).await?;
         let (us, clock) = (shop.units == Units::Us, shop.wall_clock());
         let cover = Cover {
             shop: named(shop.name),
             customer: named(customer.name),
             number: Some(job.number.to_string()),
             date: Some(clock.day(Moment::now())),
-            price: if taken.is_some() { Some(money(job, owed(store, job).await?)?) } else { None },
-            taken: taken.map(|offer: Offer| offer.name),
-            standing: standing(job.state),
+            taken: deal.taken().map(|offer| offered(job, offer)).transpose()?,
+            lines: deal.lines.iter().map(|line| own_line(job, line)).collect::<Result<_, _>>()?,
+            agreed: deal.agreed().filter(|_| !deal.is_free).map(|up_to| money(job, up_to)).transpose()?,
+            is_free: deal.is_free,
+            standing: standing(job.state, &deal),
             ..Cover::default()
         };
         Ok(Self {
@@ -58,9 +61,11 @@ impl Ground {
     /// All that it comes from, as a key of what is made of it.
     pub(crate) fn key(&self, what: &str) -> String {
         let Self { text, cover, system, size, clock: _ } = self;
-        let Cover { shop, customer, number, date, taken, price, standing, notes: _, photos: _ } = cover;
-        let named = (shop, customer, number, date, taken, price, standing);
-        format!("{what}\n{named:?}\n{system:?} {size:?}\n{text}")
+        let Cover { shop, customer, number, date, taken, lines, agreed, is_free, standing, notes: _, photos: _ } =
+            cover;
+        let named = (shop, customer, number, date, standing);
+        let deal = (taken, lines, agreed, is_free);
+        format!("{what}\n{named:?}\n{deal:?}\n{system:?} {size:?}\n{text}")
     }
 
     /// Weighs the job with ranges and hands the matter to whoever writes it.
@@ -110,13 +115,34 @@ pub(crate) fn judged(
     verdict.margins(ranges.as_ref(), memo)
 }
 
-/// How far a job of this state is for its customer.
-fn standing(state: JobState) -> Standing {
+/// How far a job is for its customer.
+fn standing(state: JobState, deal: &Deal) -> Standing {
     match state {
         JobState::Declined => Standing::Declined,
-        JobState::Checked | JobState::Ready | JobState::Collected | JobState::Rechecked => Standing::Done,
+        JobState::Checked | JobState::Ready | JobState::Collected | JobState::Rechecked => match deal.is_agreed() {
+            true => Standing::Done,
+            false if deal.answers.is_empty() => Standing::LookedAt,
+            false => Standing::Declined,
+        },
         _ => Standing::Proposed,
     }
+}
+
+/// An offer as the papers tell it.
+fn offered(job: &Job, offer: &Offer) -> Result<Offered, Trouble> {
+    let Offer { name, price, minutes, comeback_ppm, .. } = offer;
+    Ok(Offered { name: name.clone(), price: money(job, *price)?, minutes: *minutes, comeback_ppm: *comeback_ppm })
+}
+
+fn own_line(job: &Job, line: &Line) -> Result<OwnLine, Trouble> {
+    let Line { text, kind, quantity, price, minutes, .. } = line;
+    Ok(OwnLine {
+        text: text.clone(),
+        is_work: *kind == LineKind::Work,
+        quantity: *quantity,
+        each: money(job, *price)?,
+        minutes: *minutes,
+    })
 }
 
 /// An amount of a job with its currency.

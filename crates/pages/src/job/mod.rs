@@ -4,6 +4,7 @@ pub(crate) mod alternatives;
 pub(crate) mod answering;
 pub(crate) mod bench;
 pub(crate) mod built;
+pub(crate) mod deal;
 pub(crate) mod drawing;
 pub(crate) mod finding;
 pub(crate) mod go_ahead;

@@ -3,21 +3,23 @@
 use crate::app::App;
 use crate::door::limiter::Counted;
 use crate::door::sign_in::ip;
-use crate::job::hand_over::body;
-use crate::job::matter::money;
+use crate::job::alternatives::weighed;
+use crate::job::deal::{Asked, Deal};
+use crate::job::hand_over::{CustomerRead, read};
+use crate::job::offering::Offering;
 use crate::job::papers::{Rhythm, calendar_of, shown, written};
 use crate::link::answer::{self, Reply};
 use crate::page::html::{Html, tag};
 use crate::page::shell::{Frame, page};
 use crate::page::trouble::Trouble;
+use crate::page::words::money;
 use axum::extract::{ConnectInfo, Extension, Path, Query, State};
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE, HeaderName, REFERRER_POLICY, RETRY_AFTER};
 use axum::http::{HeaderValue, StatusCode};
 use axum::response::{IntoResponse, Response};
 use std::net::SocketAddr;
 use toothsayer_records::{
-    Job, JobState, Moment, Photo, Reach, Scale, TokenKind, Truck, WallClock, owed, photo_bytes, photos_of, shop_of,
-    token_of,
+    Job, JobState, Moment, Photo, Reach, Scale, TokenKind, Truck, WallClock, photo_bytes, photos_of, shop_of, token_of,
 };
 use toothsayer_report::PaperKind;
 
@@ -102,10 +104,20 @@ pub(crate) async fn sheet(
     wrong: &[String],
 ) -> Result<Response, Trouble> {
     let (truck, shop): (Truck, _) = (app.store().get(job.truck).await?, shop_of(app.store()).await?);
+    let (deal, (_, offering)) = (Deal::of(app.store(), job).await?, weighed(app, job).await?);
+    let CustomerRead { happened, work, details } = read(app, job).await?;
+    // Each offer tells its own work, and what is reckoned anew tells none, but what was agreed on before.
+    let told_by_offers = match deal.asked(&offering) {
+        Asked::Nothing => false,
+        Asked::Of(_) => true,
+        Asked::Anew => deal.taken().is_none(),
+    };
     let told = [
-        head(app, job, &truck, &shop.name).await?,
-        answer::section(app, job, secret, typed, wrong).await?,
-        body(app, job).await?,
+        head(job, &deal, &offering, (&truck, &shop.name)),
+        happened,
+        answer::section(job, &deal, &offering, &answer::Form { secret, typed, wrong }),
+        if told_by_offers { Html::default() } else { work },
+        details,
         photos(app, job, secret).await?,
         to_keep(secret, job.state),
         foot(&shop.name),
@@ -114,24 +126,61 @@ pub(crate) async fn sheet(
     Ok(private(page(&Frame::plain(&format!("{}, job {}", truck.name, job.number)), main.into())))
 }
 
-async fn head(app: &App, job: &Job, truck: &Truck, shop: &str) -> Result<Html, Trouble> {
-    let stands = stands(job.state);
-    // Before a yes or a no nothing is owed yet, and afterwards it was settled.
-    let owes = match job.state {
-        JobState::Agreed | JobState::WaitingForParts | JobState::OnTheBench => owed(app.store(), job).await?,
-        JobState::Declined | JobState::Checked | JobState::Ready => owed(app.store(), job).await?,
-        _ => 0,
+fn head(job: &Job, deal: &Deal, offering: &Offering, (truck, shop): (&Truck, &str)) -> Html {
+    let asked = deal.asked(offering);
+    let stands = match asked {
+        Asked::Anew => "More is known now, or prices moved: we reckon it anew, and ask you again.",
+        _ if deal.is_gone(offering) => "You said yes, and more is known since: we reckon it anew, and ask you again.",
+        Asked::Of(_) if deal.rose() => "It comes to more than you agreed to: we ask you again.",
+        _ => stands(job.state),
     };
-    let pay = if owes > 0 { format!("To pay: {}.", money(job, owes)?) } else { String::new() };
+    let to_answer = match asked {
+        Asked::Of(_) => {
+            let link = tag("a").class("button").with("href", "#answer").say("To your answer");
+            tag("p").class("actions").hold(link).into()
+        }
+        _ => Html::default(),
+    };
     let shop = if shop.is_empty() { "Your truck at the shop" } else { shop };
-    Ok(tag("header")
+    tag("header")
         .all([
             tag("p").class("kicker").say(shop).into(),
             tag("h1").say(&truck.name).into(),
             tag("p").class("under").say(&format!("Job {}", job.number)).into(),
-            tag("p").class("stands").hold(tag("strong").say(stands)).say(&format!(" {pay}")).into(),
+            tag("p")
+                .class("stands")
+                .hold(tag("strong").say(stands))
+                .say(&format!(" {}", to_pay(job, deal, offering)))
+                .into(),
+            to_answer,
         ])
-        .into())
+        .into()
+}
+
+/// What is to be paid, and what for; afterwards it was settled.
+fn to_pay(job: &Job, deal: &Deal, offering: &Offering) -> String {
+    let owes = money(deal.owes, &job.currency);
+    let before =
+        matches!(job.state, JobState::TakenIn | JobState::LookedAt | JobState::Priced | JobState::WaitingForAnswer);
+    match (deal.is_agreed(), deal.agreed()) {
+        _ if deal.is_free => String::new(),
+        _ if matches!(job.state, JobState::Collected | JobState::Rechecked) => String::new(),
+        (true, Some(up_to)) if deal.is_above() => {
+            let [up_to, price] = [up_to, deal.price].map(|minor| money(minor, &job.currency));
+            format!("Agreed on: up to {up_to}. Now it comes to {price}.")
+        }
+        (true, Some(up_to)) if deal.is_gone(offering) => {
+            format!("Agreed on: up to {}, for what is named below.", money(up_to, &job.currency))
+        }
+        (true, _) if before => String::new(),
+        (true, _) => format!("To pay: {owes}, as was agreed on."),
+        (false, _) if before && deal.owes > 0 => {
+            format!("Nothing is agreed on yet; looking at it costs {owes} where no work follows.")
+        }
+        (false, _) if before => "Nothing is agreed on yet.".to_owned(),
+        (false, _) if deal.owes > 0 => format!("To pay: {owes}, for looking at it."),
+        (false, _) => String::new(),
+    }
 }
 
 /// Where a job stands, as its customer is told.

@@ -21,7 +21,7 @@ fn offer_named(page: &str, word: &str) -> String {
 }
 
 /// A truck taken in, looked at, and its repairs offered; the page behind.
-async fn offered(shop: &Shop, counter: &str) -> String {
+pub async fn offered(shop: &Shop, counter: &str) -> String {
     assert_eq!(shop.take_in(counter, &[]).await.to(), "/jobs/1");
     let finding = [("check", "motor-rocks"), ("answer", "yes"), ("value", "0.45 mm"), ("version", "0")];
     assert_eq!(shop.post(counter, "/jobs/1/findings", &finding).await.to(), "/jobs/1#next");
@@ -30,14 +30,14 @@ async fn offered(shop: &Shop, counter: &str) -> String {
     shop.get(counter, "/jobs/1/alternatives").await.body
 }
 
-async fn offer(shop: &Shop, counter: &str, page: &str) -> Answer {
+pub async fn offer(shop: &Shop, counter: &str, page: &str) -> Answer {
     let [version, shown] = ["version", "shown"].map(|name| value_after(page, "/jobs/1/offers", name));
     shop.post(counter, "/jobs/1/offers", &[("version", &version), ("shown", &shown)]).await
 }
 
 /// An answer to what stands on a page.
-async fn say(shop: &Shop, counter: &str, page: &str, change: &[(&str, &str)]) -> Answer {
-    let version = value_after(page, "/jobs/1/answer", "version");
+pub async fn say(shop: &Shop, counter: &str, page: &str, change: &[(&str, &str)]) -> Answer {
+    let [version, lines] = ["version", "lines"].map(|name| value_after(page, "/jobs/1/answer", name));
     let offer = offer_named(page, "recommended");
     let mut form = vec![
         ("offer", offer.as_str()),
@@ -45,6 +45,7 @@ async fn say(shop: &Shop, counter: &str, page: &str, change: &[(&str, &str)]) ->
         ("said_by", "A. Fernhill"),
         ("answer", "yes"),
         ("version", &version),
+        ("lines", &lines),
     ];
     for (name, value) in change {
         form.retain(|(known, _)| known != name);

@@ -117,7 +117,7 @@ fn no_page_has_a_link_that_it_cannot_give() {
 }
 
 /// What stands between two texts on a page.
-fn between<'a>(page: &'a str, before: &str, after: &str) -> &'a str {
+pub fn between<'a>(page: &'a str, before: &str, after: &str) -> &'a str {
     page.split(before).nth(1).unwrap_or_else(|| panic!("{before} is not on the page")).split(after).next().unwrap()
 }
 

@@ -2,6 +2,7 @@
 
 mod browser;
 mod build;
+mod deal;
 mod decide;
 mod decide_counter;
 mod decide_hold;

@@ -3,7 +3,7 @@
 use super::care;
 use serde_json::{Value, json};
 use toothsayer_quantity::Torque;
-use toothsayer_verdict::{Alternative, CareItem, FrontPoint, Holds, Verdict};
+use toothsayer_verdict::{Alternative, CareItem, FrontPoint, Holds, Left, Verdict};
 
 /// A job's alternatives with the care plan; `repaired` says whether the truck holds as the recommended repair leaves it.
 pub fn plan(verdict: &Verdict<'_>, items: &[CareItem], repaired: Option<Holds>) -> Value {
@@ -52,11 +52,16 @@ fn alternative(one: &Alternative, verdict: &Verdict<'_>) -> Value {
         .collect();
     json!({
         "name": one.name, "price_minor": one.price.minor, "comeback_probability": one.comeback,
-        "comeback_range": one.comeback_range, "minutes": one.minutes, "steps": steps, "parts": parts, "leaves_open": one.leaves_open, "cures": one.cures,
+        "comeback_range": one.comeback_range, "minutes": one.minutes, "steps": steps, "parts": parts, "leaves_open": texts(&one.leaves_open), "cures": one.cures,
         "cautions": one.cautions,
         "stopping_from_m_s": one.stops.map(|stops| stops[0].from.to_m_per_s()),
         "stopping_distance_m": one.stops.map(|stops| stops.map(|stop| stop.distance.map(|way| way.to_m()))),
     })
+}
+
+/// What is left, in a line each.
+fn texts(left: &[Left]) -> Vec<String> {
+    left.iter().map(ToString::to_string).collect()
 }
 
 /// Joints that a step tightens, with their windows.

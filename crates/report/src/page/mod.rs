@@ -7,7 +7,7 @@ mod style;
 
 use crate::Error;
 use crate::papers::{Matter, Written};
-pub use customer::customer_body;
+pub use customer::{CustomerParts, customer_parts};
 use html::block;
 pub(crate) use html::escaped;
 use sections::{Section, sections};

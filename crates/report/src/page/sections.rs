@@ -44,16 +44,11 @@ pub(crate) fn sections(matter: &Matter<'_>) -> Result<Vec<Section>, Error> {
 }
 
 /// A drawing for a desk and for a phone.
-fn both(
+pub(super) fn both(
     [wide, narrow]: &[Frame; 2],
     draw: impl Fn(&Frame) -> Result<figures::Figure, Error>,
 ) -> Result<[Block; 2], Error> {
     Ok([Block::Wide(draw(wide)?), Block::Narrow(draw(narrow)?)])
-}
-
-/// The gear bay in both widths.
-pub(super) fn both_bays(matter: &Matter<'_>) -> Result<[Block; 2], Error> {
-    both(&matter.page_frames()?, |frame| matter.bay(frame))
 }
 
 fn bay(matter: &Matter<'_>, frames: &[Frame; 2]) -> Result<Vec<Block>, Error> {

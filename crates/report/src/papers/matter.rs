@@ -1,14 +1,15 @@
 //! What the papers are written from: a verdict with its margins and care, and what the shop writes above it.
 
+use super::agreed::{Offered, OwnLine, minutes_with, with_lines};
 use super::standing::Standing;
 use crate::Error;
 use crate::typeset::{Fact, PaperSize, Words};
-use crate::words::{chance, holds_words, name_words};
+use crate::words::chance;
 use jiff::civil::Date;
 use toothsayer_figures::{BayScene, Figure, Frame, Look, Within, gear_bay};
 use toothsayer_job::State;
 use toothsayer_quantity::{Money, System};
-use toothsayer_verdict::{Alternative, CareItem, Margin, Memo, Staged, StateMargins, Statement, Verdict};
+use toothsayer_verdict::{Alternative, CareItem, Memo, Staged, StateMargins, Statement, Verdict};
 
 /// Width of the drawings on paper, px: wide enough that their panels stand side by side, and their letters 7 pt high.
 const DRAWING_PX: f64 = 780.0;
@@ -34,10 +35,14 @@ pub struct Cover {
     pub notes: Option<String>,
     /// Photos, in order.
     pub photos: Vec<Photo>,
-    /// The repair that the customer took, by the plan's name or by its words; the recommended one where none is told.
-    pub taken: Option<String>,
-    /// What the customer pays; what the repair is reckoned to cost where it is not told.
-    pub price: Option<Money>,
+    /// The repair that the customer took, as it was offered; the recommended one is told of where there is none.
+    pub taken: Option<Offered>,
+    /// What the shop added to the repair, in its own words.
+    pub lines: Vec<OwnLine>,
+    /// Up to which price the customer's yes goes; none without a yes, and where nobody has to give one.
+    pub agreed: Option<Money>,
+    /// Whether the shop or the maker pays.
+    pub is_free: bool,
     /// How far the job is; done where nobody says.
     pub standing: Standing,
 }
@@ -132,21 +137,24 @@ impl<'a> Matter<'a> {
         Ok(gear_bay(&[BayScene { stage, margins: self.of(stage.state) }], frame)?)
     }
 
+    /// The same without its margins, as the customer sees it.
+    pub(crate) fn plain_bay(&self, frame: &Frame) -> Result<Figure, Error> {
+        Ok(gear_bay(&[BayScene { stage: self.verdict.stage(State::Found)?, margins: None }], frame)?)
+    }
+
     pub(crate) fn recommended(&self) -> Option<&'a Alternative> {
         self.verdict.plan.recommended()
     }
 
-    /// The repair that was taken; the recommended one where none is told, or none of that name is in the plan.
+    /// The repair that was taken, the recommended one where none was; none where the plan has what was taken no more.
     pub(crate) fn repair(&self) -> Option<&'a Alternative> {
-        let job = self.verdict.job;
-        // Alternatives that are one repair are offered under all their names.
-        let named = |name: &String| {
-            let is = |one: &Alternative, part: &str| {
-                one.name == part || name_words(one.name, job).eq_ignore_ascii_case(part)
-            };
-            self.verdict.plan.alternatives.iter().find(|one| name.split(", ").any(|part| is(one, part)))
-        };
-        self.cover.taken.as_ref().and_then(named).or_else(|| self.recommended())
+        let Some(taken) = &self.cover.taken else { return self.recommended() };
+        taken.find_in(&self.verdict.plan.alternatives, self.verdict.job)
+    }
+
+    /// What was taken and is no longer in the plan.
+    pub(crate) fn gone(&self) -> Option<&'a Offered> {
+        self.cover.taken.as_ref().filter(|_| self.repair().is_none())
     }
 
     /// Whether the repair is the recommended one, which the state proposed is computed for.
@@ -155,9 +163,26 @@ impl<'a> Matter<'a> {
         cures(self.repair()) == cures(self.recommended())
     }
 
-    /// What it costs.
+    /// What the work costs: what was taken as it was offered, with the shop's own lines.
     pub(crate) fn price(&self) -> Option<Money> {
-        self.cover.price.or_else(|| self.repair().map(|repair| repair.price))
+        let taken = self.cover.taken.as_ref().map(|taken| taken.price);
+        taken.or_else(|| self.repair().map(|repair| repair.price)).map(|price| with_lines(price, &self.cover.lines))
+    }
+
+    /// Up to which price was agreed, and the price, where it is above that.
+    pub(crate) fn rose(&self) -> Option<[Money; 2]> {
+        let (agreed, price) = self.cover.agreed.zip(self.price())?;
+        (price.minor > agreed.minor).then_some([agreed, price])
+    }
+
+    /// Minutes of a repair with those of the shop's own lines.
+    pub(crate) fn minutes_of(&self, repair: &Alternative) -> f64 {
+        minutes_with(repair.minutes, &self.cover.lines)
+    }
+
+    /// The price of a repair with the shop's own lines.
+    pub(crate) fn price_of(&self, repair: &Alternative) -> Money {
+        with_lines(repair.price, &self.cover.lines)
     }
 
     /// The chance of a comeback with the recommended repair.
@@ -167,15 +192,18 @@ impl<'a> Matter<'a> {
 
     /// "The chance of a comeback within 50 runs is 16 %; with new gears only it would be 94 %."
     pub(crate) fn comeback_of(&self, best: &Alternative) -> String {
-        let job = self.verdict.job;
-        let runs = job.shop.horizon_runs;
+        let runs = self.verdict.job.shop.horizon_runs;
         let told = format!("The chance of a comeback within {runs:.0} runs is {}", chance(best.comeback));
-        let gears = self.verdict.plan.alternative(toothsayer_verdict::NEW_GEARS_ONLY);
-        let other = gears.filter(|gears| gears.cures != best.cures && job.strip_happened());
-        match other {
+        match self.gears_beside(best) {
             Some(gears) => format!("{told}; with new gears only it would be {}.", chance(gears.comeback)),
             None => format!("{told}."),
         }
+    }
+
+    /// New gears only, where teeth went and a repair is more than that.
+    pub(crate) fn gears_beside(&self, best: &Alternative) -> Option<&'a Alternative> {
+        let gears = self.verdict.plan.alternative(toothsayer_verdict::NEW_GEARS_ONLY);
+        gears.filter(|gears| gears.cures != best.cures && self.verdict.job.strip_happened())
     }
 
     /// A caution's words by its id.
@@ -204,21 +232,6 @@ impl<'a> Matter<'a> {
         put("gears", pair.map(|((pinion, spur), module)| format!("{pinion}/{spur} teeth, module {module}")));
         facts
     }
-}
-
-/// "with the recommended repair it holds", and the tightest part.
-pub(crate) fn stands(state: &StateMargins) -> String {
-    let least = state.least().map_or_else(String::new, |margin| format!(" Tightest: {}.", tightest(margin)));
-    format!(
-        "{} it {}.{least}",
-        crate::words::sentence(crate::words::state_words(state.state)),
-        holds_words(state.holds)
-    )
-}
-
-fn tightest(margin: &Margin) -> String {
-    let value = margin.margin.map_or_else(String::new, |value| format!(", margin {}", crate::words::number(value)));
-    format!("{}, {}{value}", margin.part, margin.limit.row().plain)
 }
 
 /// At most so many letters, with dots where it was longer.

@@ -1,5 +1,6 @@
 //! The papers of a job, each from the same verdict: nothing is decided here.
 
+mod agreed;
 mod appendix;
 pub(crate) mod bench_sheet;
 pub(crate) mod hand_over;
@@ -11,6 +12,8 @@ mod standing;
 pub(crate) mod tables;
 mod warranty;
 
+pub use agreed::{Offered, OwnLine};
+pub use hand_over::work_of;
 pub use kind::PaperKind;
 pub use matter::{Cover, Matter, Photo};
 pub use standing::Standing;
@@ -51,7 +54,8 @@ pub fn write_paper(kind: PaperKind, matter: &Matter<'_>, more: Option<&[u8]>) ->
 fn typed(matter: &Matter<'_>) -> String {
     let joints = matter.verdict.job.built.joints.iter().map(|joint| joint.name.as_str());
     let parts = matter.verdict.job.shop.parts.iter().map(|part| part.name.as_str());
-    let names: Vec<&str> = joints.chain(parts).collect();
+    let own = matter.cover.lines.iter().map(|line| line.text.as_str());
+    let names: Vec<&str> = joints.chain(parts).chain(own).collect();
     [matter.truck(), matter.under_title(), matter.notes().join(" "), names.join(" ")].join(" ")
 }
 

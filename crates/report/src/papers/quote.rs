@@ -1,5 +1,6 @@
 //! The quote: what each repair costs and how likely the truck comes back with it, new gears only among them.
 
+use super::agreed::OwnLine;
 use super::matter::Matter;
 use crate::Error;
 use crate::typeset::{Block, Head, Item, List, Marker, Notice, Picture, Table, Tone, Words};
@@ -17,12 +18,18 @@ pub(crate) fn blocks(matter: &Matter<'_>) -> Result<Vec<Block>, Error> {
     let plan = &matter.verdict.plan;
     let repairs = repairs(&plan.alternatives);
     blocks.push(Block::Table(table(matter, &repairs)));
-    let figure = price_and_comeback(matter.verdict, &matter.frame()?)?;
-    blocks.push(Block::Picture(Picture { figure, highest_mm: 120.0 }));
+    own_lines(matter, &mut blocks);
     blocks.push(Block::heading("What each repair leaves as it is"));
     blocks.push(Block::bullets(repairs.iter().map(|same| leaves(matter, same))));
     notes(matter, &mut blocks);
     choice(matter, &repairs, &mut blocks);
+    // Behind the signature: what is signed for stands on one page.
+    blocks.push(Block::heading("Price against the chance of a comeback"));
+    let figure = price_and_comeback(matter.verdict, &matter.frame()?)?;
+    blocks.push(Block::Picture(Picture { figure, highest_mm: 150.0 }));
+    if !matter.cover.lines.is_empty() {
+        blocks.push(Block::small("The drawing compares the repairs alone, without the further parts and work."));
+    }
     Ok(blocks)
 }
 
@@ -32,14 +39,19 @@ pub(crate) fn uncapital(text: &str) -> String {
     letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
 }
 
+/// The repairs side by side. With lines of the shop's own, price and time are told with all of them.
 pub(crate) fn table(matter: &Matter<'_>, repairs: &[Vec<&Alternative>]) -> Table {
-    let heads = vec![
+    let with_lines = !matter.cover.lines.is_empty();
+    let mut heads = vec![
         Head::left("repair", 0.22),
         Head::right("price", 0.14),
         Head::right("time", 0.13),
         Head::right("comeback", 0.12),
-        Head::left("cures", 0.39),
+        Head::left("cures", if with_lines { 0.24 } else { 0.39 }),
     ];
+    if with_lines {
+        heads.insert(2, Head::right("with all lines", 0.15));
+    }
     let book = matter.verdict.diagnosis.book;
     let row = |same: &Vec<&Alternative>| {
         let one = same[0];
@@ -51,15 +63,41 @@ pub(crate) fn table(matter: &Matter<'_>, repairs: &[Vec<&Alternative>]) -> Table
             [one] => one.to_owned(),
             [first, ..] => format!("{first} and {} more, named below", cures.len() - 1),
         };
-        vec![
+        let mut cells = vec![
             Words::strong(names(same, matter.verdict.job)),
             Words::from(one.price.to_string()),
-            Words::from(minutes(one.minutes)),
+            Words::from(minutes(matter.minutes_of(one))),
             Words::toned(chance(one.comeback), tone(one.comeback)),
             Words::from(cures),
-        ]
+        ];
+        if with_lines {
+            cells.insert(2, Words::strong(matter.price_of(one).to_string()));
+        }
+        cells
     };
     Table { heads, rows: repairs.iter().map(row).collect() }
+}
+
+/// What the shop added, each with its amount.
+fn own_lines(matter: &Matter<'_>, blocks: &mut Vec<Block>) {
+    let lines = &matter.cover.lines;
+    if lines.is_empty() {
+        return;
+    }
+    blocks.push(Block::sub_heading("Further parts and work, whichever repair is taken"));
+    let heads = vec![
+        Head::left("line", 0.46),
+        Head::right("how many", 0.12),
+        Head::right("price of one", 0.15),
+        Head::right("amount", 0.14),
+        Head::right("time", 0.13),
+    ];
+    let row = |line: &OwnLine| {
+        let time = if line.minutes > 0 { minutes(line.minutes as f64) } else { String::new() };
+        let [each, amount] = [line.each, line.price()].map(|money| Words::from(money.to_string()));
+        vec![Words::strong(line.text.as_str()), line.quantity.to_string().into(), each, amount, time.into()]
+    };
+    blocks.push(Block::Table(Table { heads, rows: lines.iter().map(row).collect() }));
 }
 
 fn tone(comeback: f64) -> Tone {
@@ -121,7 +159,8 @@ fn choice(matter: &Matter<'_>, repairs: &[Vec<&Alternative>], blocks: &mut Vec<B
     blocks.push(Block::heading("Your choice"));
     let item = |same: &Vec<&Alternative>| {
         let one = same[0];
-        let told = format!(": {}, {}, comeback {}", one.price, minutes(one.minutes), chance(one.comeback));
+        let (price, time) = (matter.price_of(one), minutes(matter.minutes_of(one)));
+        let told = format!(": {price}, {time}, comeback {}", chance(one.comeback));
         Item::from(Words::strong(names(same, matter.verdict.job)).and(told))
     };
     blocks.push(Block::List(List { marker: Marker::Tick, items: repairs.iter().map(item).collect() }));

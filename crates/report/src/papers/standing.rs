@@ -10,4 +10,13 @@ pub enum Standing {
     Done,
     /// The customer did not want it.
     Declined,
+    /// It was looked at, and goes home without any work that was agreed on.
+    LookedAt,
+}
+
+impl Standing {
+    /// Whether the truck leaves as it came.
+    pub(crate) fn is_as_it_came(self) -> bool {
+        matches!(self, Self::Declined | Self::LookedAt)
+    }
 }

@@ -3,7 +3,7 @@
 use crate::readers::{file, said, text};
 use crate::shop::{CHANGED, CHECKED, STRIPPED, Weighed, cover};
 use toothsayer_quantity::System;
-use toothsayer_report::{Cover, PaperKind, PaperSize, Photo, Standing, customer_body, write_paper};
+use toothsayer_report::{Cover, Matter, PaperKind, PaperSize, Photo, Standing, customer_parts, write_paper};
 
 /// The largest hand-over that may be sent, bytes.
 const MOST_BYTES: usize = 400_000;
@@ -109,18 +109,26 @@ fn each_paper_says_what_it_is_for() {
     );
 }
 
+/// What the customer reads, without the page around it.
+fn page(matter: &Matter<'_>) -> String {
+    let parts = customer_parts(matter).unwrap();
+    parts.happened + &parts.work + &parts.details
+}
+
 #[test]
 fn a_hand_over_tells_the_work_as_far_as_it_is() {
     for (standing, says, never) in [
         (Standing::Done, "What was done", "is proposed"),
         (Standing::Proposed, "What is proposed The work that we recommend. Time:", "What was done"),
+        (Standing::LookedAt, "What was proposed Nothing was agreed on: the truck is as it came.", "Runs are counted"),
         (Standing::Declined, "What was proposed It was not wanted: the truck is as it came.", "Runs are counted"),
     ] {
         let cover = Cover { standing, ..cover() };
         let paper = text(&format!("as-far-{standing:?}"), &STRIPPED.paper(PaperKind::HandOver, &cover).bytes);
-        let page = customer_body(&STRIPPED.matter(&cover, System::Metric, PaperSize::A4)).unwrap();
+        let page = page(&STRIPPED.matter(&cover, System::Metric, PaperSize::A4));
         assert!(paper.contains(says) && !paper.contains(never), "{standing:?}: {paper}");
-        let title = says.split(" It ").next().unwrap().split(" The ").next().unwrap();
+        let title =
+            says.split(" It ").next().unwrap().split(" The ").next().unwrap().split(" Nothing ").next().unwrap();
         assert!(page.contains(title) && !page.contains(never), "{standing:?} on the page");
     }
 }

@@ -17,6 +17,7 @@ use crate::stopping::Stopping;
 use choices::is_wanted;
 use front::{best, front, smallest_sound, sturdiest};
 use std::collections::BTreeSet;
+use std::fmt;
 use toothsayer_evidence::{CauseId, CauseSet};
 use toothsayer_fault_book::{Cause, Figure, Step};
 use toothsayer_job::Job;
@@ -67,6 +68,28 @@ pub struct PlanPart {
     pub lead_days: Option<u32>,
 }
 
+/// A cause that a repair leaves as it is.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Left {
+    /// Its name.
+    pub name: String,
+    /// The chance that it is there.
+    pub present: f64,
+    /// The chance that it alone strips the next set, where it is there.
+    pub strips: f64,
+}
+
+/// "motor loose in its mount: 98 % likely, alone strips the next set with 69 %".
+impl fmt::Display for Left {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.present {
+            present if present > 0.995 => write!(f, "{}: surely there", self.name)?,
+            present => write!(f, "{}: {:.0} % likely", self.name, 100.0 * present)?,
+        }
+        write!(f, ", alone strips the next set with {:.0} %", 100.0 * self.strips)
+    }
+}
+
 /// One alternative.
 #[derive(Clone, Debug)]
 pub struct Alternative {
@@ -86,8 +109,8 @@ pub struct Alternative {
     pub parts: Vec<PlanPart>,
     /// Ids of the causes that it cures.
     pub cures: Vec<String>,
-    /// What it leaves, told in a line each.
-    pub leaves_open: Vec<String>,
+    /// The causes that it leaves and that may come back.
+    pub leaves_open: Vec<Left>,
     /// The cautions of its steps, each once.
     pub cautions: Vec<String>,
     /// The way to a stop before and after, where it changes the brake.
@@ -276,17 +299,14 @@ impl<'a> Planner<'a> {
         chosen.map(|(_, choice)| choice.cause.id.clone()).collect()
     }
 
-    fn leaves_open(&self, set: usize, choices: &[Choice<'a>]) -> Vec<String> {
+    fn leaves_open(&self, set: usize, choices: &[Choice<'a>]) -> Vec<Left> {
         let left = choices.iter().enumerate().filter(|(bit, _)| set >> bit & 1 == 0);
-        left.filter_map(|(_, choice)| {
-            let verdict = &self.diagnosis.causes[choice.place];
-            let told = verdict.next_set >= TOLD_FROM;
-            let likely = match verdict.present {
-                present if present > 0.995 => "surely there".to_owned(),
-                present => format!("{:.0} % likely", 100.0 * present),
-            };
-            let strips = format!("alone strips the next set with {:.0} %", 100.0 * verdict.next_set / verdict.present);
-            told.then(|| format!("{}: {likely}, {strips}", choice.cause.name))
+        let left = left.map(|(_, choice)| (choice.cause, &self.diagnosis.causes[choice.place]));
+        let told = left.filter(|(_, verdict)| verdict.next_set >= TOLD_FROM);
+        told.map(|(cause, verdict)| Left {
+            name: cause.name.clone(),
+            present: verdict.present,
+            strips: verdict.next_set / verdict.present,
         })
         .collect()
     }

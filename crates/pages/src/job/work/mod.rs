@@ -13,7 +13,7 @@ use crate::job::way::way;
 use crate::page::html::{Html, tag};
 use crate::page::shell::{Frame, live, live_main, page, problems};
 use crate::page::trouble::Trouble;
-use crate::page::words::{minutes, sentence, waits_for};
+use crate::page::words::{minutes, money, sentence, waits_for};
 use axum::extract::{Extension, Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
@@ -200,6 +200,15 @@ fn which(work: &Work) -> Html {
         return tag("p").class("notice doubt").say("There is no plan for this job.").into();
     };
     let name = repair.words.to_lowercase();
+    if let Some(gone) = work.plan.gone(&work.offers) {
+        let price = money(gone.price, &work.job.currency);
+        let told = format!(
+            "The customer agreed to: {}, {price}. The plan no longer has that repair as it was agreed on: offer anew before \
+             work goes on. Shown is the plan's, which nobody agreed to: {name}.",
+            gone.name
+        );
+        return tag("p").class("notice bad").say(&told).into();
+    }
     let agreed = [JobState::Agreed, JobState::WaitingForParts, JobState::OnTheBench, JobState::Checked];
     match (taken, agreed.contains(&work.job.state)) {
         (true, _) if repair.name == RECOMMENDED => {

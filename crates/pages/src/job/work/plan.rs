@@ -1,6 +1,7 @@
 //! The work of a job as it is computed: each repair's steps in bench order, the joints with their windows, the screw map.
 
 use crate::job::drawing::in_both_widths;
+use crate::job::offering::place_in;
 use crate::page::html::{Html, tag};
 use crate::page::trouble::Trouble;
 use toothsayer_fault_book::FaultBook;
@@ -9,7 +10,7 @@ use toothsayer_job::{Job, Joint, State};
 use toothsayer_quantity::{System, Torque};
 use toothsayer_records::{Gear, Measures, Offer, wanted_gear};
 use toothsayer_report::words::{brake_words, figure_words, name_words, sentence};
-use toothsayer_report::{screws, tighten_to};
+use toothsayer_report::{Offered, screws, tighten_to};
 use toothsayer_verdict::{Alternative, Loaded, Memo, PlanStep, RECOMMENDED, Verdict, Windows, WorkFigure};
 
 /// One step.
@@ -39,6 +40,8 @@ pub(crate) struct Repair {
     pub name: &'static str,
     /// Its name in words.
     pub words: &'static str,
+    /// The same with its sums, as it would be offered.
+    pub sums: Offered,
     /// The steps in bench order.
     pub steps: Vec<Step>,
     /// The parts that it needs.
@@ -80,10 +83,19 @@ pub(crate) struct WorkPlan {
 impl WorkPlan {
     /// The repair that was taken, or else the recommended one, and whether it was taken.
     pub(crate) fn repair(&self, offers: &[Offer]) -> Option<(&Repair, bool)> {
-        let taken = offers.iter().find(|offer| !offer.was_not_taken());
-        let of_taken = taken.and_then(|offer| self.repairs.iter().find(|repair| repair.is_named(&offer.name)));
         let recommended = || self.repairs.iter().find(|repair| repair.name == RECOMMENDED).map(|one| (one, false));
-        of_taken.map(|repair| (repair, true)).or_else(recommended)
+        taken(offers).and_then(|offer| self.repair_of(offer)).map(|repair| (repair, true)).or_else(recommended)
+    }
+
+    /// What was taken and is no longer in the plan.
+    pub(crate) fn gone<'a>(&self, offers: &'a [Offer]) -> Option<&'a Offer> {
+        taken(offers).filter(|offer| self.repair_of(offer).is_none())
+    }
+
+    /// The repair that an offer is; none where the plan has no such work any more.
+    fn repair_of(&self, offer: &Offer) -> Option<&Repair> {
+        let sums: Vec<Offered> = self.repairs.iter().map(|repair| repair.sums.clone()).collect();
+        self.repairs.get(place_in(&sums, offer)?)
     }
 
     /// What gear a part of the plan must be; none where it is no gear of the truck.
@@ -95,12 +107,9 @@ impl WorkPlan {
     }
 }
 
-impl Repair {
-    /// Whether an offer of this name is this repair; an offer may bear the names of several that are the same.
-    fn is_named(&self, offered: &str) -> bool {
-        let plain = |text: &str| text.trim().to_lowercase().replace('-', " ");
-        offered.split(',').any(|one| plain(one) == plain(self.name) || plain(one) == plain(self.words))
-    }
+/// The offer that was taken.
+fn taken(offers: &[Offer]) -> Option<&Offer> {
+    offers.iter().find(|offer| !offer.was_not_taken())
 }
 
 /// Works the plan of a job out.
@@ -114,6 +123,7 @@ pub(crate) fn work_out(text: &str, book: &FaultBook, system: System, memo: &Memo
     let repair = |one: &Alternative| Repair {
         name: one.name,
         words: name_words(one.name, &job),
+        sums: Offered::of(one, name_words(one.name, &job).to_owned()),
         steps: one.steps.iter().map(|step| worked_out(step, &loaded, system)).collect(),
         parts: one.parts.iter().map(|part| part.name.clone()).collect(),
         cautions: cautions(one, system),
