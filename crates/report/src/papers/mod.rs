@@ -19,7 +19,7 @@ pub use matter::{Cover, Matter, Photo};
 pub use standing::Standing;
 
 use crate::Error;
-use crate::typeset::{Block, Faces, Paper, PaperSize, pdf};
+use crate::typeset::{Block, Faces, Length, Paper, PaperSize, pdf};
 
 /// A written paper or page.
 #[derive(Clone, Debug, PartialEq)]
@@ -45,8 +45,12 @@ pub fn write_paper(kind: PaperKind, matter: &Matter<'_>, more: Option<&[u8]>) ->
     }
     let title = format!("{}: {}", matter.truck(), kind.words());
     let size = if kind == PaperKind::Label { PaperSize::Label } else { matter.size };
-    let most_pages = (kind == PaperKind::HandOver).then_some(HAND_OVER_PAGES);
-    let paper = Paper { title: title.clone(), foot: title.clone(), size, most_pages, blocks: &blocks };
+    let length = match kind {
+        PaperKind::HandOver => Length::AtMost(HAND_OVER_PAGES),
+        PaperKind::WarrantyPack => Length::Shortest,
+        _ => Length::Any,
+    };
+    let paper = Paper { title: title.clone(), foot: title.clone(), size, length, blocks: &blocks };
     Ok(Written { bytes: pdf(&paper, &faces)?, title, missing })
 }
 

@@ -31,10 +31,21 @@ pub(crate) struct Paper<'a> {
     pub foot: String,
     /// The sheet.
     pub size: PaperSize,
-    /// Pages that it should have at most: drawings are made smaller for it, within reason.
-    pub most_pages: Option<usize>,
+    /// How short it should be.
+    pub length: Length,
     /// What stands in it.
     pub blocks: &'a [Block],
+}
+
+/// How short a paper should be: drawings are made smaller for it, within reason.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Length {
+    /// As it comes, with drawings at their full height.
+    Any,
+    /// So many pages at most.
+    AtMost(usize),
+    /// As few pages as smaller drawings can make of it: no page stays half empty because one did not fit.
+    Shortest,
 }
 
 /// Shares of their height that drawings are set at, until a paper is as short as it should be.
@@ -71,14 +82,18 @@ type Set = (Vec<Vec<OnPage>>, Tags);
 
 /// The paper's pages, with smaller drawings where that makes it as short as it should be.
 fn shortened(paper: &Paper<'_>, faces: &Faces<'_>) -> Result<Set, Error> {
+    let most = match paper.length {
+        Length::Any => return set(paper, faces, 1.0),
+        Length::AtMost(most) => most,
+        Length::Shortest => set(paper, faces, SHARES[SHARES.len() - 1])?.0.len(),
+    };
     let full = set(paper, faces, 1.0)?;
-    let fits = |(pages, _): &Set| paper.most_pages.is_none_or(|most| pages.len() <= most);
-    if fits(&full) {
+    if full.0.len() <= most {
         return Ok(full);
     }
     for share in SHARES {
         let smaller = set(paper, faces, share)?;
-        if fits(&smaller) {
+        if smaller.0.len() <= most {
             return Ok(smaller);
         }
     }

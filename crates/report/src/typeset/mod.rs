@@ -16,7 +16,7 @@ mod table;
 mod tags;
 
 pub(crate) use block::{Block, Code, Fact, Head, Item, List, Marker, Notice, Picture, Span, Style, Table, Tone, Words};
-pub(crate) use draw::{Paper, pdf};
+pub(crate) use draw::{Length, Paper, pdf};
 pub use faces::EMBEDDED;
 pub(crate) use faces::Faces;
 pub(crate) use lines::splits_number_and_unit;

@@ -1,7 +1,7 @@
 //! Every paper opens in two independent readers, is tagged, embeds its fonts, and is the same every time.
 
 use crate::readers::{file, said, text};
-use crate::shop::{CHANGED, CHECKED, STRIPPED, Weighed, cover};
+use crate::shop::{CHANGED, CHECKED, STRIPPED, Weighed, cover, example};
 use toothsayer_quantity::System;
 use toothsayer_report::{Cover, Matter, PaperKind, PaperSize, Photo, Standing, customer_parts, write_paper};
 
@@ -167,6 +167,20 @@ fn a_hand_over_has_two_pages_where_the_notes_leave_them() {
     let notes = |lines: usize| Cover { notes: Some("Sold with new tyres.\n".repeat(lines)), ..cover() };
     assert_eq!(pages("few", &CHANGED, &notes(3)), "2");
     assert_eq!(pages("many", &CHANGED, &notes(40)), "3");
+}
+
+#[test]
+fn no_page_of_a_warranty_pack_stays_half_empty_for_a_drawing() {
+    let looked_at =
+        ["mount-rocks", "set-screw-turns", "pinion-wanders", "shaft-swings", "fragments-seen", "shaft-scored"]
+            .into_iter()
+            .chain(["flanks-blue", "teeth-thin", "bruises-seen", "metal-dust", "tips-sheared", "mesh-rattles"]);
+    let more: String =
+        looked_at.map(|check| format!("\n[[findings]]\ncheck = \"{check}\"\nanswer = \"no\"\n")).collect();
+    let job = Weighed::new(&(example("tarnhorn.toml") + &more));
+    let path = file("half-empty", &job.paper(PaperKind::WarrantyPack, &cover()).bytes);
+    let first = said("pdftotext", &["-l", "1", path.to_str().unwrap(), "-"]);
+    assert!(first.contains("Where it falls short"), "what follows the drawing stands on its page: {first}");
 }
 
 #[test]
