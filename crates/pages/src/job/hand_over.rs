@@ -7,15 +7,17 @@ use crate::job::lead;
 use crate::job::matter::Ground;
 use crate::job::papers::{USUAL_RUNS_PER_WEEK, handed_over};
 use crate::job::way::way;
+use crate::job::work::LINE;
 use crate::link::give::{self, Typed};
 use crate::page::html::{Html, tag};
-use crate::page::shell::{Frame, field, input, page, problems};
+use crate::page::shell::{Frame, field, helped, input, page, problems};
 use crate::page::trouble::Trouble;
-use crate::page::words::{money, waits_for};
+use crate::page::words::{money, step_name, waits_for};
 use axum::extract::{Extension, Path, State};
 use axum::response::Response;
 use toothsayer_records::{
-    Customer, Deed, Job, JobState, Moment, Reach, SignOff, Truck, everybody, job_by_number, links_of, sign_offs_of,
+    Customer, Deed, Job, JobState, Moment, Reach, SignOff, Truck, everybody, job_by_number, lines_of, links_of,
+    sign_offs_of,
 };
 use toothsayer_report::{Date, PaperKind, RunsPerWeek, customer_parts};
 
@@ -140,6 +142,7 @@ fn papers(number: i64) -> Html {
     tag("section")
         .with("id", "papers")
         .hold(tag("h2").say("Papers"))
+        .hold(tag("p").class("small").hold(helped("agree", "How a yes is asked for, and where the link is made")))
         .hold(tag("ul").class("plain-list papers").all(PaperKind::ALL.iter().map(line)))
         .hold(calendar)
         .into()
@@ -148,16 +151,21 @@ fn papers(number: i64) -> Html {
 /// What was signed for at the bench.
 async fn signed(app: &App, seat: &Seat, job: &Job) -> Result<Html, Trouble> {
     let (signs, people) = (sign_offs_of(app.store(), job.id).await?, everybody(app.store()).await?);
+    let lines = lines_of(app.store(), job.id).await?;
     let line = |sign: &SignOff| {
-        let name = app.book().step(&sign.step).map_or(sign.step.as_str(), |step| step.name.as_str());
+        let own = lines.iter().find(|line| sign.step == format!("{LINE}{}", line.id));
+        let name = own.map_or_else(|| step_name(app.book(), &sign.step), |line| line.text.clone());
+        let newer = |other: &&SignOff| other.step == sign.step && other.joint == sign.joint;
+        let again = if signs.iter().rfind(newer) == Some(sign) { "" } else { " (done again later)" };
         let tight = match (sign.joint.is_empty(), sign.tightened.is_empty()) {
-            (false, false) => format!(": {} to {}", sign.joint, sign.tightened),
-            _ => String::new(),
+            (false, false) => format!(": {} to {}{again}", sign.joint, sign.tightened),
+            (true, false) => format!(": {}{again}", sign.tightened),
+            _ => again.to_owned(),
         };
         let who = people.iter().find(|person| person.id == sign.who).map_or("", |person| person.name.as_str());
         let by = format!("{who}, {}", seat.clock.when(sign.at));
         tag("li")
-            .hold(tag("strong").say(&crate::page::words::sentence(name)))
+            .hold(tag("strong").say(&name))
             .say(&tight)
             .hold(tag("span").class("small").say(&format!(" {by}")))
             .into()

@@ -7,8 +7,8 @@ use toothsayer_fault_book::FaultBook;
 use toothsayer_job::Job as JobFile;
 use toothsayer_quantity::{Currency, Money, System};
 use toothsayer_records::{
-    Customer, Error, Job, JobState, Line, LineKind, Moment, Offer, Reach, Shop, Truck, Units, WallClock, export,
-    shop_of,
+    Customer, Error, Job, JobState, Line, LineKind, Moment, NeedState, Offer, Reach, Shop, Truck, Units, WallClock,
+    export, needs_of, shop_of,
 };
 use toothsayer_report::{Cover, Error as ReportError, Matter, Offered, OwnLine, PaperSize, Standing};
 use toothsayer_verdict::{FIRST_DRAWS, MOST_DRAWS, Memo, Narrow, Ranges, StateMargins, Statement, USUAL_SEED, Verdict};
@@ -47,6 +47,7 @@ impl Ground {
             agreed: deal.agreed().filter(|_| !deal.is_free).map(|up_to| money(job, up_to)).transpose()?,
             is_free: deal.is_free,
             standing: standing(job.state, &deal),
+            fitted: fitted(store, job).await?,
             ..Cover::default()
         };
         Ok(Self {
@@ -61,9 +62,21 @@ impl Ground {
     /// All that it comes from, as a key of what is made of it.
     pub(crate) fn key(&self, what: &str) -> String {
         let Self { text, cover, system, size, clock: _ } = self;
-        let Cover { shop, customer, number, date, taken, lines, agreed, is_free, standing, notes: _, photos: _ } =
-            cover;
-        let named = (shop, customer, number, date, standing);
+        let Cover {
+            shop,
+            customer,
+            number,
+            date,
+            taken,
+            lines,
+            agreed,
+            is_free,
+            standing,
+            fitted,
+            notes: _,
+            photos: _,
+        } = cover;
+        let named = (shop, customer, number, date, standing, fitted);
         let deal = (taken, lines, agreed, is_free);
         format!("{what}\n{named:?}\n{deal:?}\n{system:?} {size:?}\n{text}")
     }
@@ -101,6 +114,17 @@ impl Ground {
         };
         Ok(tell(&matter)?)
     }
+}
+
+/// The parts that went into the truck; none where the job has no list of parts.
+async fn fitted(at: &impl Reach, job: &Job) -> Result<Option<Vec<String>>, Trouble> {
+    let needs = needs_of(at, job.id).await?;
+    let used = needs.iter().filter(|need| need.state == NeedState::Used);
+    let told = used.map(|need| match need.quantity {
+        1 => need.text.clone(),
+        pieces => format!("{pieces} × {}", need.text),
+    });
+    Ok((!needs.is_empty()).then(|| told.collect()))
 }
 
 /// The margins as the command line draws them; at point values where nothing is to be drawn.

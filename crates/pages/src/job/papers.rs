@@ -3,6 +3,7 @@
 use crate::app::App;
 use crate::job::matter::Ground;
 use crate::page::trouble::Trouble;
+use crate::page::typed::decimal_comma;
 use axum::extract::{Path, Query, State};
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
@@ -119,7 +120,7 @@ pub(crate) async fn handed_over(app: &App, job: &Job) -> Result<Option<Moment>, 
 
 fn runs_per_week(rhythm: &Rhythm) -> Result<RunsPerWeek, Trouble> {
     let text = rhythm.runs_per_week.trim();
-    let value = if text.is_empty() { Some(USUAL_RUNS_PER_WEEK) } else { text.replace(',', ".").parse().ok() };
+    let value = if text.is_empty() { Some(USUAL_RUNS_PER_WEEK) } else { decimal_comma(text).parse().ok() };
     let wrong = || Trouble::Form { field: "runs_per_week", value: text.to_owned(), allowed: "0.1 to 50 runs a week" };
     value.and_then(|runs| RunsPerWeek::new(runs).ok()).ok_or_else(wrong)
 }

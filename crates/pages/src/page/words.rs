@@ -1,6 +1,7 @@
 //! Records in the words of the pages: states by what they wait for, times, amounts of minutes.
 
 use crate::page::amount;
+use toothsayer_fault_book::FaultBook;
 use toothsayer_quantity::{Currency, Kind, Money, Speed, System};
 use toothsayer_records::{JobState, NeedState, Role};
 use toothsayer_report::words::value;
@@ -85,6 +86,16 @@ pub(crate) fn need_step(from: NeedState, to: NeedState) -> &'static str {
     }
 }
 
+/// A step of the work by its id, as the plan calls it.
+pub(crate) fn step_name(book: &FaultBook, id: &str) -> String {
+    let off = |id: &str| book.removal(id).map_or(id, |part| part.name.as_str()).to_owned();
+    match (id.strip_prefix("off "), id.strip_prefix("on ")) {
+        (Some(part), _) => format!("Take off: {}", off(part)),
+        (_, Some(part)) => format!("Put back: {}", off(part)),
+        _ => sentence(book.step(id).map_or(id, |step| step.name.as_str())),
+    }
+}
+
 /// An amount of minor units with its currency; a currency that is none is told beside the bare number.
 pub(crate) fn money(minor: i64, currency: &str) -> String {
     let known = Currency::parse(currency).map(|currency| Money { minor, currency }.to_string());
@@ -120,6 +131,15 @@ mod tests {
     #[track_caller]
     fn check(text: &str, minor: Option<i64>) {
         assert_eq!(typed_money(text, "EUR"), minor, "{text}");
+    }
+
+    #[test]
+    fn steps_are_told_as_the_plan_calls_them() {
+        let book = FaultBook::built_in();
+        let removal = &book.removals()[0];
+        assert_eq!(step_name(book, &format!("off {}", removal.id)), format!("Take off: {}", removal.name));
+        assert_eq!(step_name(book, &format!("on {}", removal.id)), format!("Put back: {}", removal.name));
+        assert_eq!(step_name(book, "no-step"), "No-step");
     }
 
     #[test]

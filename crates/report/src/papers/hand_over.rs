@@ -207,12 +207,19 @@ pub(crate) fn work(matter: &Matter<'_>, blocks: &mut Vec<Block>) {
     if !items.is_empty() {
         blocks.push(Block::bullets(items));
     }
-    let parts = repair.into_iter().flat_map(|repair| &repair.parts).map(|part| part.name.clone());
-    let own = lines.iter().filter(|line| !line.is_work).map(OwnLine::told);
-    let parts: Vec<String> = parts.chain(own).collect();
-    if !parts.is_empty() {
-        blocks.push(Block::text(Words::strong("New parts: ").and(format!("{}.", list(&parts)))));
-    }
+    blocks.extend(new_parts(matter));
+}
+
+/// The parts as planned; of work that is done those that were noted as fitted, where the shop keeps a list of them.
+fn new_parts(matter: &Matter<'_>) -> Option<Block> {
+    let planned = matter.repair().into_iter().flat_map(|repair| &repair.parts).map(|part| part.name.clone());
+    let own = matter.cover.lines.iter().filter(|line| !line.is_work).map(OwnLine::told);
+    let parts = match (&matter.cover.fitted, matter.cover.standing) {
+        (Some(fitted), Standing::Done) => fitted.clone(),
+        _ => planned.chain(own).collect(),
+    };
+    let told = || Block::text(Words::strong("New parts: ").and(format!("{}.", list(&parts))));
+    (!parts.is_empty()).then(told)
 }
 
 /// The steps of a repair without what only comes off and goes on again.

@@ -45,6 +45,8 @@ pub struct Cover {
     pub is_free: bool,
     /// How far the job is; done where nobody says.
     pub standing: Standing,
+    /// The parts that were noted as fitted; none where nobody keeps a list of them.
+    pub fitted: Option<Vec<String>>,
 }
 
 /// A photo as a file holds it.

@@ -123,3 +123,18 @@ fn the_customer_reads_words_where_engineers_read_figures() {
         }
     }
 }
+
+#[test]
+fn done_work_tells_the_parts_that_were_noted_as_fitted() {
+    for (fitted, standing, says) in [
+        (None, Standing::Done, "New parts: pinion 19 and spur 53."),
+        (Some(vec!["pinion 19".to_owned()]), Standing::Done, "New parts: pinion 19."),
+        (Some(vec!["pinion 19".to_owned()]), Standing::Proposed, "New parts: pinion 19 and spur 53."),
+        (Some(Vec::new()), Standing::Done, ""),
+    ] {
+        let cover = Cover { fitted: fitted.clone(), standing, ..cover() };
+        let name = format!("fitted-{standing:?}-{}", fitted.map_or(9, |parts| parts.len()));
+        let paper = text(&name, &STRIPPED.paper(PaperKind::HandOver, &cover).bytes);
+        assert!(paper.contains(says) && (says.is_empty() != paper.contains("New parts:")), "{name}: {paper}");
+    }
+}

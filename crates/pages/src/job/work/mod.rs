@@ -29,7 +29,7 @@ use toothsayer_records::{
 use toothsayer_verdict::RECOMMENDED;
 
 /// What stands before the id of a line that the shop added to the work.
-const LINE: &str = "line ";
+pub(crate) const LINE: &str = "line ";
 
 /// A job's work as it stands.
 pub(crate) struct Work {
