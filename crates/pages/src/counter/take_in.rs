@@ -8,7 +8,7 @@ use crate::job::built::visit::{promised, promised_field};
 use crate::page::html::{Html, tag};
 use crate::page::shell::{Frame, choice, field, hidden, input, page, problems};
 use crate::page::trouble::Trouble;
-use crate::page::typed::{quoted, refusal};
+use crate::page::typed::{misfit, quoted, refusal};
 use axum::extract::{Extension, Form, Query, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
@@ -273,12 +273,8 @@ pub(crate) async fn take_in(
 
 fn unfit(whose: &Whose, form: &TakeIn) -> Vec<String> {
     let mut wrong = Vec::new();
-    let mut length = |what: &str, text: &str, least: usize, most: usize| {
-        let letters = text.trim().chars().count();
-        if letters < least || letters > most {
-            wrong.push(format!("{what} has {letters} letters; {least} to {most} are allowed."));
-        }
-    };
+    let mut length =
+        |what: &str, text: &str, least: usize, most: usize| wrong.extend(misfit(what, text, [least, most]));
     if whose.customer.is_none() {
         length("The customer's name", &form.name, 1, LONGEST_NAME);
     }

@@ -141,7 +141,7 @@ impl Asked<'_> {
             .class("answer")
             .all([
                 // The first button of a form is pressed by the Enter key: this one does nothing, as neither answer is meant.
-                tag("button").flag("disabled", true).flag("hidden", true).into(),
+                tag("button").flag("disabled", true).flag("hidden", true).say("Yes or no").into(),
                 hidden("check", &self.entry.id),
                 hidden("version", &now.map_or(0, |finding| finding.version).to_string()),
                 measured.unwrap_or_default(),

@@ -18,6 +18,13 @@ pub(crate) fn decimal_comma(text: &str) -> Cow<'_, str> {
     }
 }
 
+/// What is wrong with a text's length; none where it fits.
+pub(crate) fn misfit(what: &str, text: &str, [least, most]: [usize; 2]) -> Option<String> {
+    let letters = text.trim().chars().count();
+    let told = || format!("{what} has {letters} letters; {least} to {most} are allowed.");
+    (letters < least || letters > most).then(told)
+}
+
 /// What a lower floor says of a typed text, with its way out, as a sentence of a page.
 pub(crate) fn refusal(message: &str, hint: &str) -> String {
     format!("{}: {}.", crate::page::words::sentence(&quoted(message)), quoted(hint))

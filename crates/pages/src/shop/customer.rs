@@ -5,6 +5,7 @@ use crate::door::guard::Seat;
 use crate::page::html::{Html, tag};
 use crate::page::shell::{Frame, field, hidden, input, page, problems};
 use crate::page::trouble::Trouble;
+use crate::page::typed::misfit;
 use crate::shop::today::cards;
 use axum::extract::{Extension, Form, Path, State};
 use axum::http::StatusCode;
@@ -93,17 +94,12 @@ impl Typed {
 
     fn unfit(&self) -> Vec<String> {
         let fields = [
-            ("The name", &self.name, 1, LONGEST_NAME),
-            ("The telephone number", &self.phone, 0, LONGEST_NAME),
-            ("The mail address", &self.email, 0, LONGEST_NAME),
-            ("The note", &self.note, 0, LONGEST_NOTE),
+            ("The name", &self.name, [1, LONGEST_NAME]),
+            ("The telephone number", &self.phone, [0, LONGEST_NAME]),
+            ("The mail address", &self.email, [0, LONGEST_NAME]),
+            ("The note", &self.note, [0, LONGEST_NOTE]),
         ];
-        let wrong = fields.into_iter().filter_map(|(what, text, least, most)| {
-            let letters = text.trim().chars().count();
-            let told = format!("{what} has {letters} letters; {least} to {most} are allowed.");
-            (letters < least || letters > most).then_some(told)
-        });
-        wrong.collect()
+        fields.into_iter().filter_map(|(what, text, fits)| misfit(what, text, fits)).collect()
     }
 }
 

@@ -5,6 +5,7 @@ use crate::door::guard::Seat;
 use crate::page::html::{Html, tag};
 use crate::page::shell::{Frame, field, hidden, input, page, problems};
 use crate::page::trouble::Trouble;
+use crate::page::typed::misfit;
 use crate::page::words::sentence;
 use crate::shop::today::cards;
 use axum::extract::{Extension, Form, Path, State};
@@ -89,13 +90,8 @@ pub(crate) async fn keep(
     let write = seat.write(&app).await?;
     let now = by_tag(&write, &tag_read).await?;
     let (name, note) = (typed.name.trim().to_owned(), typed.note.trim().to_owned());
-    let fits = [("The name", &name, 1, LONGEST_NAME), ("The note", &note, 0, LONGEST_NOTE)];
-    let wrong = fits.into_iter().filter_map(|(what, text, least, most)| {
-        let letters = text.chars().count();
-        let told = format!("{what} has {letters} letters; {least} to {most} are allowed.");
-        (letters < least || letters > most).then_some(told)
-    });
-    let mut wrong: Vec<String> = wrong.collect();
+    let fields = [("The name", &name, [1, LONGEST_NAME]), ("The note", &note, [0, LONGEST_NOTE])];
+    let mut wrong: Vec<String> = fields.into_iter().filter_map(|(what, text, fits)| misfit(what, text, fits)).collect();
     let changed = Truck { version: typed.version, name, note, ..now.clone() };
     if wrong.is_empty() {
         match write.save(changed.clone()).await? {

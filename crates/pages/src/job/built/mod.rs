@@ -17,7 +17,7 @@ use axum::response::{IntoResponse, Redirect, Response};
 use rows::Rows;
 use serde::Deserialize;
 use toothsayer_job::{Draft, Job as JobFile, Layer};
-use toothsayer_records::{Deed, Job, Reach, Saved, Truck, export, job_by_number, told_file};
+use toothsayer_records::{Deed, Error, Job, Reach, Saved, Truck, Write, export, job_by_number, told_file};
 use typed::{Typed, laid_in};
 use visit::Visit;
 
@@ -131,7 +131,7 @@ fn states(number: i64, here: &str) -> Html {
 }
 
 fn unread(why: String) -> Trouble {
-    toothsayer_records::Error::Content { what: "the job file".into(), why }.into()
+    Error::Content { what: "the job file".into(), why }.into()
 }
 
 /// Keeps the values that differ from what stands.
@@ -142,42 +142,53 @@ pub(crate) async fn keep(
     Form(pairs): Form<Vec<(String, String)>>,
 ) -> Result<Response, Trouble> {
     let typed = Typed::of(pairs);
-    let (word, name, layer, _) = layer(typed.word("of"));
+    let (word, ..) = layer(typed.word("of"));
     let write = seat.write(&app).await?;
-    let job = job_by_number(&write, number).await?;
-    if typed.word("version") != job.version.to_string() {
-        let wrong = vec![OTHER.to_owned()];
-        return refused(&app, &seat, number, word, Entered { values: Some(typed), wrong, ..Entered::default() }).await;
+    let wrong = put(&app, &write, number, &typed).await?;
+    if wrong.is_empty() {
+        write.commit().await?;
+        return Ok(Redirect::to(&format!("/jobs/{number}/build?of={word}#values")).into_response());
     }
-    let mut draft = Draft::parse(&told_file(&write, &job).await?).map_err(unread)?;
-    let file = JobFile::parse(&export(&write, &job).await?, app.book())?;
-    laid_in(&typed, layer, &file, &mut draft);
+    drop(write);
+    refused(&app, &seat, number, word, Entered { values: Some(typed), wrong, ..Entered::default() }).await
+}
+
+/// Puts them into the job's file, or says what is wrong with them.
+async fn put(app: &App, write: &Write, number: i64, typed: &Typed) -> Result<Vec<String>, Trouble> {
+    let (_, name, layer, _) = layer(typed.word("of"));
+    let job = job_by_number(write, number).await?;
+    if typed.word("version") != job.version.to_string() {
+        return Ok(vec![OTHER.to_owned()]);
+    }
+    let mut draft = Draft::parse(&told_file(write, &job).await?).map_err(unread)?;
+    let file = JobFile::parse(&export(write, &job).await?, app.book())?;
+    laid_in(typed, layer, &file, &mut draft);
+    corrected(app, write, job, &draft, &format!("{} at the bench, job {number}", name.to_lowercase())).await
+}
+
+/// Keeps a job with its changed file, or says what is wrong with it.
+pub(super) async fn corrected(
+    app: &App,
+    write: &Write,
+    job: Job,
+    draft: &Draft,
+    reason: &str,
+) -> Result<Vec<String>, Trouble> {
     let text = draft.to_string();
     // Read here first, so that every problem is told by itself.
     if let Err(error) = JobFile::parse(&text, app.book()) {
-        let wrong = told(error);
-        return refused(&app, &seat, number, word, Entered { values: Some(typed), wrong, ..Entered::default() }).await;
+        return Ok(told(error));
     }
-    let reason = format!("{} at the bench, job {number}", name.to_lowercase());
-    match write.correct(job, &text, app.book(), &reason).await {
-        Ok(Saved::Saved(_)) => {
-            write.commit().await?;
-            Ok(Redirect::to(&format!("/jobs/{number}/build?of={word}#values")).into_response())
-        }
-        Ok(Saved::Clash { .. }) => {
-            let wrong = vec![OTHER.to_owned()];
-            refused(&app, &seat, number, word, Entered { values: Some(typed), wrong, ..Entered::default() }).await
-        }
-        Err(toothsayer_records::Error::Content { why, .. }) => {
-            let wrong = vec![crate::page::words::sentence(&why)];
-            refused(&app, &seat, number, word, Entered { values: Some(typed), wrong, ..Entered::default() }).await
-        }
+    match write.correct(job, &text, app.book(), reason).await {
+        Ok(Saved::Saved(_)) => Ok(Vec::new()),
+        Ok(Saved::Clash { .. }) => Ok(vec![OTHER.to_owned()]),
+        Err(Error::Content { why, .. }) => Ok(vec![crate::page::words::sentence(&why)]),
         Err(other) => Err(other.into()),
     }
 }
 
 /// What is said to the loser of a race.
-pub(super) const OTHER: &str =
+const OTHER: &str =
     "Somebody else changed this job meanwhile. What you typed is still here: look at it, then keep it again.";
 
 async fn refused(app: &App, seat: &Seat, number: i64, of: &str, entered: Entered) -> Result<Response, Trouble> {

@@ -1,9 +1,8 @@
 //! What was told when the truck came in, to be put right: why it is here, in whose words, until when it is promised.
 
 use crate::app::App;
-use crate::counter::take_in::told;
 use crate::door::guard::Seat;
-use crate::job::built::{Entered, OTHER, refused, unread};
+use crate::job::built::{Entered, corrected, refused, unread};
 use crate::page::amount::{amount_field, read, shown};
 use crate::page::html::{Html, tag};
 use crate::page::shell::{choice, field, hidden, input};
@@ -12,9 +11,9 @@ use axum::extract::{Extension, Form, Path, State};
 use axum::response::{IntoResponse, Redirect, Response};
 use serde::Deserialize;
 use toothsayer_inputs::{Input, find};
-use toothsayer_job::{Draft, Job as JobFile, Layer, Place};
+use toothsayer_job::{Draft, Layer, Place};
 use toothsayer_quantity::Currency;
-use toothsayer_records::{Error, Job, JobKind, Moment, Saved, WallClock, job_by_number, told_file};
+use toothsayer_records::{Job, JobKind, Moment, WallClock, job_by_number, told_file};
 
 /// Letters of what was said at most.
 const LONGEST_TEXT: usize = 4000;
@@ -153,19 +152,14 @@ pub(crate) async fn keep(
             draft.set(place(input), typed);
         }
     }
-    let text = draft.to_string();
-    let wrong = match (visit.laid_on(job, &seat.clock), JobFile::parse(&text, app.book())) {
-        (Err(wrong), _) => wrong,
-        (_, Err(error)) => told(error),
-        (Ok(job), Ok(_)) => match write.correct(job, &text, app.book(), "").await {
-            Ok(Saved::Saved(_)) => {
-                write.commit().await?;
-                return Ok(Redirect::to(&format!("/jobs/{number}/build")).into_response());
-            }
-            Ok(Saved::Clash { .. }) => vec![OTHER.to_owned()],
-            Err(Error::Content { why, .. }) => vec![crate::page::words::sentence(&why)],
-            Err(other) => return Err(other.into()),
-        },
+    let wrong = match visit.laid_on(job, &seat.clock) {
+        Err(wrong) => wrong,
+        Ok(job) => corrected(&app, &write, job, &draft, "").await?,
     };
+    if wrong.is_empty() {
+        write.commit().await?;
+        return Ok(Redirect::to(&format!("/jobs/{number}/build")).into_response());
+    }
+    drop(write);
     refused(&app, &seat, number, "", Entered { visit: Some(visit), wrong, ..Entered::default() }).await
 }

@@ -7,7 +7,7 @@ use std::path::Path;
 /// Where `./check` puts the checker; it is fetched for the tests and not part of this project.
 const CHECKER: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../../.venv/axe.min.js");
 /// Pages that are looked at; the job is the one that stands there.
-const PAGES: [&str; 18] = [
+const PAGES: [&str; 20] = [
     "/",
     "/help",
     "/take-in",
@@ -21,6 +21,8 @@ const PAGES: [&str; 18] = [
     "/tokens",
     "/find?q=tarn",
     "/jobs/1",
+    "/jobs/1/build",
+    "/jobs/1/build?of=after",
     "/jobs/1/verdict",
     "/jobs/1/alternatives",
     "/jobs/1/work",
