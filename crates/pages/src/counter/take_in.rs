@@ -372,7 +372,7 @@ pub(crate) fn told(error: JobError) -> Vec<String> {
     }
 }
 
-/// A problem's message with what its key means instead of the key, as far as it has a meaning of its own.
+/// A problem's message with what its keys mean instead of the keys, as far as they have a meaning of their own.
 fn in_words(problem: &Problem) -> String {
     let Problem { key, message, .. } = problem;
     if key == "findings.value" {
@@ -380,7 +380,16 @@ fn in_words(problem: &Problem) -> String {
         let behind = message.strip_prefix("`value` of check \"").and_then(|rest| rest.split_once('"'));
         return behind.map_or(message.clone(), |(_, rest)| format!("the measured value{rest}"));
     }
-    toothsayer_inputs::find(key).map_or(message.clone(), |input| message.replace(&format!("`{key}`"), input.help))
+    // Every other piece stands between the marks of code.
+    let pieces = message.split('`').enumerate().map(|(place, piece)| {
+        let meaning = toothsayer_inputs::find(piece).filter(|_| place % 2 == 1);
+        match (meaning, place % 2) {
+            (Some(input), _) => input.help.to_owned(),
+            (None, 1) => format!("`{piece}`"),
+            _ => piece.to_owned(),
+        }
+    });
+    pieces.collect()
 }
 
 async fn keep(

@@ -63,6 +63,11 @@ fn a_value_that_is_none_is_told_and_stays_on_the_page() {
             assert!(answer.body.contains(&format!("value=\"{typed}\"")), "{name}: {typed} is still there");
         }
         assert_eq!(file(&shop, &technician).await, before);
+        // Two ways to tell one thing are named by what they mean.
+        keep(&shop, &technician, "", &[("gears.centre_distance", "36.1 mm")]).await;
+        let both = keep(&shop, &technician, "", &[("gears.backlash", "0.1 mm")]).await.body;
+        let told = both.split("role=\"alert\"").nth(1).unwrap().split("</div>").next().unwrap();
+        assert!(told.contains("Distance between the shafts") && !told.contains("gears."), "{told}");
     });
 }
 
