@@ -10,15 +10,12 @@ use toothsayer_quantity::System;
 use toothsayer_report::torque_window;
 use toothsayer_report::words::{margin_words, worst_of_each};
 use toothsayer_verdict::{
-    Holds, Limit, Loaded, Margin, Memo, Narrow, Ranges, Staged, StateMargins, Tried, Wanted, Windows, state_margins,
-    windows,
+    FIRST_DRAWS, Holds, Limit, Loaded, Margin, Memo, Narrow, Ranges, Staged, StateMargins, Tried, USUAL_SEED, Wanted,
+    Windows, state_margins, windows,
 };
 
-/// Draws of the first block, and at most: at the counter somebody waits.
-const FIRST_DRAWS: u32 = 128;
+/// Draws at most: at the counter somebody waits.
 const MOST_DRAWS: u32 = 256;
-/// Fixes the draws: the same facts give the same answer.
-const SEED: u32 = 1;
 /// Parts that are told.
 const SHOWN_PARTS: usize = 7;
 /// Margins closer than this share are the same to whoever chooses a pinion.
@@ -51,7 +48,7 @@ pub(crate) fn answer(asked: &Asked<'_>, memo: &Memo) -> Result<String, Trouble> 
     let (job, stage, windows) = asked.truck(memo)?;
     let watch = |_: u32, _: u32| true;
     let ranges =
-        Ranges { first: FIRST_DRAWS, most: MOST_DRAWS, seed: SEED, narrow: Narrow::WhereUnsure, watch: &watch };
+        Ranges { first: FIRST_DRAWS, most: MOST_DRAWS, seed: USUAL_SEED, narrow: Narrow::WhereUnsure, watch: &watch };
     let stages = [stage];
     let margins = state_margins(&job, &stages, &windows, Some(&ranges), memo)?;
     let [built] = &margins[..] else { return Err(Trouble::Stopped) };

@@ -19,8 +19,9 @@ const MOST: usize = 20;
 /// The question.
 #[derive(Deserialize)]
 pub(crate) struct Asked {
+    /// The words; none where nothing was typed.
     #[serde(default)]
-    q: String,
+    pub q: String,
 }
 
 /// The page.

@@ -5,24 +5,17 @@ use crate::door::guard::Seat;
 use crate::page::html::{Html, tag};
 use crate::page::shell::{Frame, field, input, page, problems};
 use crate::page::trouble::Trouble;
+use crate::shop::find::Asked;
 use crate::shop::part::{Filled, Typed, fields};
 use axum::extract::{Extension, Form, Query, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
-use serde::Deserialize;
 use std::collections::BTreeMap;
 use toothsayer_quantity::Money;
 use toothsayer_records::{Deed, Id, Part, Reach, every_part, shelves, shop_of};
 
 /// Parts that are shown at once; the search finds the others.
 const MOST: usize = 200;
-
-/// What is looked for.
-#[derive(Default, Deserialize)]
-pub(crate) struct Asked {
-    #[serde(default)]
-    q: String,
-}
 
 /// The page.
 pub(crate) async fn show(
